@@ -1,0 +1,40 @@
+// Scoring a filled-in form: completeness first, then an interval that holds
+// every total the missing answers could still give.
+#pragma once
+
+#include <absl/status/statusor.h>
+
+#include <optional>
+#include <vector>
+
+#include "rules/measure/catalogue.h"
+#include "turnstone/v1/event.pb.h"
+
+namespace turnstone {
+
+struct Score {
+  // What rules use. From the answers, if there is any; widened to hold the
+  // reported total where that cannot come from them. Without a single answer,
+  // the reported total.
+  Interval total;
+  std::optional<int> reported;
+  // The reported total cannot come from the answers given.
+  bool disagrees = false;
+  int scored_items = 0;
+  int answered_items = 0;  // of the scored ones
+  // By item index; absent where unanswered or not scored.
+  std::vector<std::optional<int>> points;
+  // By item index.
+  std::vector<bool> answered;
+  // The instrument's estimate of the total; absent when complete or not
+  // allowed. Never for a rule to use.
+  std::optional<int> prorated;
+};
+
+// INVALID_ARGUMENT, with what to send instead, when a question or an answer is
+// not the instrument's, a question is answered twice, the reported total is
+// out of range, or there is neither an answer nor a reported total. Pure.
+[[nodiscard]] absl::StatusOr<Score> ScoreForm(const Scale& scale,
+                                              const v1::ScreeningResult& form);
+
+}  // namespace turnstone

@@ -1,0 +1,136 @@
+// What must be remembered, and nothing of how. SQLite and, later, PostgreSQL
+// stand behind this.
+//
+// Single-thread: the commit thread owns the Store; nobody else calls it.
+#pragma once
+
+#include <absl/status/status.h>
+#include <absl/status/statusor.h>
+#include <absl/time/time.h>
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "turnstone/v1/alert.pb.h"
+#include "turnstone/v1/event.pb.h"
+#include "turnstone/v1/service.pb.h"
+#include "turnstone/v1/site.pb.h"
+
+namespace turnstone {
+
+struct ParticipantKey {
+  std::string site;
+  std::string participant;
+  friend auto operator<=>(const ParticipantKey&,
+                          const ParticipantKey&) = default;
+};
+
+// An accepted event with the answer that was given for it.
+struct StoredEvent {
+  int64_t sequence = 0;  // dense, from 1
+  absl::Time recorded;
+  v1::Actor recorded_by;
+  v1::Event event;
+  std::vector<std::string> alert_ids;  // as first answered
+};
+
+// What the timers need to know of a participant.
+struct ParticipantRow {
+  ParticipantKey key;
+  // Questions due up to here have been asked.
+  absl::Time asked_until;
+  // When the next question falls due; InfiniteFuture if none does.
+  absl::Time next_due;
+};
+
+struct AuditRecord {
+  absl::Time at;
+  v1::Actor by;
+  std::string action;   // "event accepted", "alert closed", ...
+  std::string subject;  // alert id, event id, configuration digest
+  std::string detail;   // never a score or an answer
+};
+
+// One transaction.
+struct WriteBatch {
+  std::vector<StoredEvent> events;        // new
+  std::vector<ParticipantRow> participants;  // inserted or replaced
+  std::vector<v1::Alert> alerts;          // inserted or replaced, by alert_id
+  std::vector<AuditRecord> audit;         // appended
+  // Set to make this the configuration in force.
+  std::optional<std::pair<std::string, v1::Configuration>> configuration;
+  // Set with `configuration`: every participant falls due at this time, so
+  // that new rules get their timers.
+  std::optional<absl::Time> all_due_at;
+  // The service's time at this commit; never goes backwards.
+  absl::Time now;
+};
+
+// What a service needs to go on after a restart.
+struct Recovered {
+  int64_t last_sequence = 0;
+  int64_t last_alert_number = 0;
+  int64_t last_position = 0;
+  absl::Time last_now = absl::InfinitePast();
+  // Digest and content in force; absent on a new store.
+  std::optional<std::pair<std::string, v1::Configuration>> configuration;
+};
+
+struct AlertPage {
+  std::vector<v1::Alert> alerts;
+  std::string next_page_token;  // empty: no more
+  int64_t total = 0;
+};
+
+class Store {
+ public:
+  virtual ~Store() = default;
+
+  // Everything in `batch`, or nothing. OK only after it is on disk. On any
+  // error the caller must stop using the store: whether the batch survives is
+  // known only after reopening. BrokeDurable.
+  [[nodiscard]] virtual absl::Status Commit(const WriteBatch& batch) = 0;
+
+  [[nodiscard]] virtual absl::StatusOr<Recovered> Recover() = 0;
+
+  // Absent if there is no such event.
+  [[nodiscard]] virtual absl::StatusOr<std::optional<StoredEvent>> FindEvent(
+      const std::string& source, const std::string& event_id) = 0;
+
+  // In order of sequence.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<StoredEvent>> EventsOf(
+      const ParticipantKey& key) = 0;
+
+  // In order of alert number.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>> AlertsOf(
+      const ParticipantKey& key) = 0;
+
+  // Absent if the participant has no row.
+  [[nodiscard]] virtual absl::StatusOr<std::optional<ParticipantRow>>
+  FindParticipant(const ParticipantKey& key) = 0;
+
+  // Participants with next_due <= `time`, soonest first, at most `limit`.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<ParticipantKey>> DueBy(
+      absl::Time time, int limit) = 0;
+
+  // Soonest next_due of all; InfiniteFuture if there is none.
+  [[nodiscard]] virtual absl::StatusOr<absl::Time> NextDue() = 0;
+
+  [[nodiscard]] virtual absl::StatusOr<std::optional<v1::Alert>> FindAlert(
+      const std::string& alert_id) = 0;
+
+  // By priority (highest first), then raised_at (oldest first), then alert
+  // number. INVALID_ARGUMENT for a page token that is not ours.
+  [[nodiscard]] virtual absl::StatusOr<AlertPage> ListAlerts(
+      const v1::ListAlertsRequest& request, int page_size) = 0;
+
+  // Alerts whose position is above `position`, by position, at most `limit`;
+  // `site` empty: of every site.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>>
+  AlertsAfterPosition(const std::string& site, int64_t position, int limit) = 0;
+};
+
+}  // namespace turnstone
