@@ -13,8 +13,8 @@ namespace turnstone {
 // One thing that is wrong, and what to do about it.
 struct Finding {
   std::string path;
-  int line = 0;    // from 1; 0: the file as a whole
-  int column = 0;  // from 1
+  int line = 0;         // from 1; 0: the file as a whole
+  int column = 0;       // from 1
   std::string message;  // what is wrong
   std::string advice;   // what to write instead
   // "path:line:column: message; advice".
@@ -28,9 +28,11 @@ struct LoadResult {
   std::vector<Finding> findings;
 };
 
-// `files` is text by path, as read by the caller. The kind of a file is told by the name of its folder: instruments/, packs/
-// or sites/. `complete` also requires at least one site and that every name a
-// site or rule refers to exists. Pure.
-[[nodiscard]] LoadResult LoadConfiguration(const std::map<std::string, std::string>& files, bool complete);
+// `files` is text by path, as read by the caller. The kind of a file is told by
+// the name of its folder: instruments/, packs/ or sites/. `complete` also
+// requires at least one site and that every name a site or rule refers to
+// exists. Pure.
+[[nodiscard]] LoadResult LoadConfiguration(
+    const std::map<std::string, std::string>& files, bool complete);
 
 }  // namespace turnstone

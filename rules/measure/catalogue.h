@@ -1,6 +1,7 @@
 // The instruments a configuration knows, indexed for scoring.
 #pragma once
 
+#include <cstddef>
 #include <map>
 #include <optional>
 #include <string>
@@ -31,14 +32,18 @@ class Scale {
   explicit Scale(v1::Instrument definition);
 
   [[nodiscard]] const v1::Instrument& definition() const { return definition_; }
+  // The total is the sum of the points times this.
+  [[nodiscard]] int Multiplier() const;
   // Lowest and highest total, multiplier included.
   [[nodiscard]] Interval Range() const { return range_; }
-  // Lowest and highest points of scored item `index`.
+  // Lowest and highest points of scored item `index`; 0 and 0 if unscored.
   [[nodiscard]] Interval ItemRange(size_t index) const {
     return item_ranges_[index];
   }
   // Index into definition().item(), by any of the question's codes.
   [[nodiscard]] std::optional<size_t> FindItem(const std::string& code) const;
+  // All answers item `index` accepts, in printed order.
+  [[nodiscard]] std::vector<v1::Answer> AnswersTo(size_t index) const;
   // Null when item `index` does not accept `answer`.
   [[nodiscard]] const AnswerKey* FindAnswer(size_t index,
                                             const std::string& answer) const;
@@ -55,7 +60,7 @@ class Scale {
   std::vector<std::map<std::string, AnswerKey>> answers_;
 };
 
-// All instruments, found by id or LOINC panel code. Immutable.
+// All instruments, found by id or LOINC panel code. Immutable; safe to share.
 class Catalogue {
  public:
   explicit Catalogue(std::vector<v1::Instrument> instruments);

@@ -33,7 +33,8 @@ struct Score {
 
 // INVALID_ARGUMENT, with what to send instead, when a question or an answer is
 // not the instrument's, a question is answered twice, the reported total is
-// out of range, or there is neither an answer nor a reported total. Pure.
+// out of range, or `answers` is
+// empty and no total is reported. Pure.
 [[nodiscard]] absl::StatusOr<Score> ScoreForm(const Scale& scale,
                                               const v1::ScreeningResult& form);
 

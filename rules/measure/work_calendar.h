@@ -9,23 +9,31 @@
 
 namespace turnstone {
 
-// Immutable. Local times that do not exist (clocks forward) or exist twice
-// (clocks back) are read with the offset in force before the change, as RFC
-// 5545 section 3.3.5 says.
+// The moment a clock in `zone` shows `local`. A time that does not exist
+// (clocks forward) or exists twice (clocks back) is read with the offset in
+// force before the change, as RFC 5545 section 3.3.5 says. Pure.
+[[nodiscard]] absl::Time LocalToAbsolute(absl::CivilSecond local,
+                                         absl::TimeZone zone);
+
+// Immutable; safe to share. Reads local times as LocalToAbsolute does.
 class WorkCalendar {
  public:
   // `working[0]` is Monday. REQUIRES: at least one working day.
-  // `day_end` counts from local midnight, e.g. 17 h.
+  // `day_end` is what the clock shows, as a span from midnight: 17 h is 17:00;
+  // 24 h is the midnight that ends the day.
   WorkCalendar(absl::TimeZone zone, std::array<bool, 7> working,
                std::set<absl::CivilDay> holidays, absl::Duration day_end);
 
   [[nodiscard]] absl::TimeZone zone() const { return zone_; }
   [[nodiscard]] bool IsWorkingDay(absl::CivilDay day) const;
   // End of the `count`-th working day after the local day of `from`;
-  // count >= 1. After ten years without a working day: ten years on.
+  // count >= 1, `from` finite. Ten years without a working day count as one
+  // that ends ten years on.
   [[nodiscard]] absl::Time EndOfWorkingDay(absl::Time from, int count) const;
 
  private:
+  [[nodiscard]] absl::CivilDay NextWorkingDay(absl::CivilDay day) const;
+
   absl::TimeZone zone_;
   std::array<bool, 7> working_;
   std::set<absl::CivilDay> holidays_;

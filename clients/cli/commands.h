@@ -1,0 +1,28 @@
+// The commands. Each adds itself to `app`; once the arguments are parsed,
+// `chosen` is what to run. Both must outlive the parsing.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+#include "clients/cli/command.h"
+
+namespace turnstone::cli {
+
+// submit FILE|-: send events.
+void AddSubmit(CLI::App& app, Command& chosen);
+// alerts: list them.
+void AddAlerts(CLI::App& app, Command& chosen);
+// alert ID: one alert's story.
+void AddAlert(CLI::App& app, Command& chosen);
+// receive ID and close ID: a person answers an alert.
+void AddRespond(CLI::App& app, Command& chosen);
+// participant ID: one participant's course.
+void AddParticipant(CLI::App& app, Command& chosen);
+// follow: alerts as they change.
+void AddFollow(CLI::App& app, Command& chosen);
+// rules check PATH: look over a configuration, without the service.
+void AddRules(CLI::App& app, Command& chosen);
+// clock and clock advance: the service's time.
+void AddClock(CLI::App& app, Command& chosen);
+
+}  // namespace turnstone::cli

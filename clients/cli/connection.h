@@ -1,0 +1,63 @@
+// The way to the service: who calls, and a deadline on every call.
+#pragma once
+
+#include <absl/status/statusor.h>
+#include <absl/time/time.h>
+#include <grpcpp/grpcpp.h>
+
+#include <memory>
+#include <string>
+
+#include "turnstone/v1/service.grpc.pb.h"
+
+namespace turnstone::cli {
+
+struct Caller {
+  std::string name;
+  std::string role;
+};
+
+// From "NAME,ROLE". INVALID_ARGUMENT saying what to write.
+[[nodiscard]] absl::StatusOr<Caller> ParseCaller(const std::string& as);
+
+// The same status in the words of absl; the codes have the same numbers.
+[[nodiscard]] absl::Status FromGrpc(const grpc::Status& status);
+
+class Connection {
+ public:
+  // No network yet. INVALID_ARGUMENT if `as` is not a caller or `server` is
+  // not on this machine: nothing is encrypted.
+  [[nodiscard]] static absl::StatusOr<Connection> Open(
+      const std::string& server, const std::string& as);
+
+  // Makes `context` ready for one call.
+  void Prepare(grpc::ClientContext& context, absl::Duration deadline) const;
+
+  // One call with one answer: connection.Call(stub, &Stub::Method, request).
+  template <typename Stub, typename Request, typename Response>
+  [[nodiscard]] absl::StatusOr<Response> Call(
+      Stub& stub,
+      grpc::Status (Stub::*method)(grpc::ClientContext*, const Request&,
+                                   Response*),
+      const Request& request,
+      absl::Duration deadline = absl::Seconds(30)) const {
+    grpc::ClientContext context;
+    Prepare(context, deadline);
+    Response response;
+    const grpc::Status status = (stub.*method)(&context, request, &response);
+    if (!status.ok()) return FromGrpc(status);
+    return response;
+  }
+
+  std::unique_ptr<v1::EventService::Stub> events;
+  std::unique_ptr<v1::AlertService::Stub> alerts;
+  std::unique_ptr<v1::ParticipantService::Stub> participants;
+  std::unique_ptr<v1::ClockService::Stub> clock;
+
+ private:
+  Connection(const std::shared_ptr<grpc::Channel>& channel, Caller caller);
+
+  Caller caller_;
+};
+
+}  // namespace turnstone::cli

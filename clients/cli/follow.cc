@@ -1,0 +1,155 @@
+#include <memory>
+#include <mutex>
+#include <optional>
+
+#include "clients/cli/commands.h"
+#include "clients/cli/json_line.h"
+#include "clients/cli/render/alert_list.h"
+#include "clients/cli/render/clean.h"
+#include "clients/cli/stop_on_signal.h"
+
+namespace turnstone::cli {
+namespace {
+
+struct FollowOptions {
+  v1::FollowAlertsRequest request;
+  std::optional<int64_t> after;
+  // Lines to print before the end; absent: no end.
+  std::optional<int64_t> count;
+};
+
+// Ends the call under way and prevents any later one. Thread-safe.
+class Stopper {
+ public:
+  void Stop() {
+    const std::lock_guard lock(mutex_);
+    stopped_ = true;
+    if (call_ != nullptr) call_->TryCancel();
+  }
+  [[nodiscard]] bool stopped() {
+    const std::lock_guard lock(mutex_);
+    return stopped_;
+  }
+  // Null: there is no call to end.
+  void Watch(grpc::ClientContext* call) {
+    const std::lock_guard lock(mutex_);
+    call_ = call;
+    if (stopped_ && call_ != nullptr) call_->TryCancel();
+  }
+
+ private:
+  std::mutex mutex_;
+  bool stopped_ = false;
+  grpc::ClientContext* call_ = nullptr;
+};
+
+class Follower {
+ public:
+  Follower(const Console& console, bool json, FollowOptions options,
+           Stopper& stopper)
+      : console_(console),
+        json_(json),
+        request_(std::move(options.request)),
+        left_(options.count),
+        stopper_(stopper) {
+    if (options.after.has_value()) request_.set_after_position(*options.after);
+  }
+
+  ExitCode Run(const Connection& connection) {
+    while (true) {
+      const absl::Status status = FollowOnce(connection);
+      if (Ended()) break;
+      if (ExitCodeFor(status) == ExitCode::kRefused) {
+        return Report(console_, status);
+      }
+      TellLost(status);
+      console_.sleeper.Sleep(PauseBefore(++attempt_));
+      if (stopper_.stopped()) break;
+    }
+    if (request_.has_after_position()) {
+      console_.err << "to go on from here: turnstone follow --after "
+                   << request_.after_position() << "\n";
+    }
+    return ExitCode::kDone;
+  }
+
+ private:
+  absl::Status FollowOnce(const Connection& connection) {
+    grpc::ClientContext context;
+    // Even a line that is dead without saying so is noticed within a day.
+    connection.Prepare(context, absl::Hours(24));
+    const auto stream = connection.alerts->FollowAlerts(&context, request_);
+    stopper_.Watch(&context);
+    v1::Alert alert;
+    while (!Ended() && stream->Read(&alert)) Tell(alert);
+    if (Ended()) context.TryCancel();
+    const grpc::Status end = stream->Finish();
+    stopper_.Watch(nullptr);
+    return FromGrpc(end);
+  }
+
+  void Tell(const v1::Alert& alert) {
+    console_.out << (json_ ? JsonLine(alert) : AlertLine(alert) + "\n")
+                 << std::flush;
+    request_.set_after_position(alert.position());
+    attempt_ = 1;
+    if (left_.has_value()) --*left_;
+  }
+
+  void TellLost(const absl::Status& status) {
+    console_.err << "turnstone: connection lost ("
+                 << CleanLine(std::string(status.message()))
+                 << "); trying again\n";
+    if (!request_.has_after_position()) {
+      console_.err << "Changes in between may not be shown; see turnstone "
+                      "alerts.\n";
+    }
+  }
+
+  [[nodiscard]] bool Ended() {
+    return stopper_.stopped() || (left_.has_value() && *left_ <= 0);
+  }
+
+  const Console& console_;
+  const bool json_;
+  v1::FollowAlertsRequest request_;
+  std::optional<int64_t> left_;
+  int attempt_ = 1;
+  Stopper& stopper_;
+};
+
+ExitCode Follow(const Console& console, const Settings& settings,
+                const FollowOptions& options) {
+  Stopper stopper;
+  const StopOnSignal on_signal([&stopper, &console] {
+    stopper.Stop();
+    console.sleeper.Wake();
+  });
+  return Online([&](const Console&, const Settings&, Connection& connection) {
+    return Follower(console, settings.json, options, stopper).Run(connection);
+  })(console, settings);
+}
+
+}  // namespace
+
+void AddFollow(CLI::App& app, Command& chosen) {
+  auto* command = app.add_subcommand(
+      "follow", "a line for every change of an alert, as it happens");
+  auto options = std::make_shared<FollowOptions>();
+  command->add_option("--site", *options->request.mutable_site(),
+                      "only this site");
+  command
+      ->add_option("--after", options->after,
+                   "go on after this position; 0 is the beginning; left out, "
+                   "from now on")
+      ->check(CLI::NonNegativeNumber);
+  command->add_option("--count", options->count, "end after so many lines")
+      ->check(CLI::PositiveNumber);
+  command->callback([options, &chosen] {
+    chosen = [options](const Console& console, const Settings& settings) {
+      return Follow(console, settings, *options);
+    };
+  });
+}
+
+}  // namespace turnstone::cli

@@ -1,0 +1,19 @@
+// The whole story of one alert.
+#pragma once
+
+#include <absl/time/time.h>
+
+#include <string>
+
+#include "turnstone/v1/alert.pb.h"
+
+namespace turnstone::cli {
+
+// What it is and why on top, then what the site says to do, then what was
+// known, which rule spoke, and what happened since. Times in the site's zone.
+[[nodiscard]] std::string AlertPage(const v1::Alert& alert, absl::Time now);
+
+// Each condition on a line: "true     what it saw", parts indented below it.
+[[nodiscard]] std::string TraceTree(const v1::ConditionTrace& trace);
+
+}  // namespace turnstone::cli

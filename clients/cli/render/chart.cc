@@ -1,0 +1,83 @@
+#include "clients/cli/render/chart.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <algorithm>
+
+#include "clients/cli/render/text.h"
+#include "clients/cli/render/time.h"
+
+namespace turnstone::cli {
+namespace {
+
+constexpr int kWidestBar = 28;
+
+std::string ScoreText(const v1::ScorePoint& point) {
+  if (point.low() == point.high()) return absl::StrCat(point.low());
+  return absl::StrCat(point.low(), " to ", point.high());
+}
+
+std::string BandText(const v1::ScorePoint& point) {
+  std::string text = point.band().empty() ? "more than one band" : point.band();
+  if (point.low() != point.high()) text += "; answers missing";
+  if (point.has_prorated()) {
+    absl::StrAppend(&text, "; estimate ", point.prorated());
+  }
+  return text;
+}
+
+std::string DirectionText(v1::Direction direction) {
+  switch (direction) {
+    case v1::DIRECTION_HIGHER_IS_WORSE:
+      return ", higher is worse";
+    case v1::DIRECTION_HIGHER_IS_BETTER:
+      return ", higher is better";
+    default:
+      return "";
+  }
+}
+
+}  // namespace
+
+std::string ScoreBar(const v1::ScoreSeries& series,
+                     const v1::ScorePoint& point) {
+  const int range =
+      std::max(1, series.highest_possible() - series.lowest_possible());
+  const int cells = std::min(kWidestBar, range + 1);
+  const auto cell = [&](int score) {
+    const int from_lowest =
+        std::clamp(score - series.lowest_possible(), 0, range);
+    return static_cast<size_t>((2 * from_lowest * (cells - 1) + range) /
+                               (2 * range));
+  };
+  std::string bar(static_cast<size_t>(cells), '.');
+  const size_t low = cell(point.low());
+  const size_t high = std::max(low, cell(point.high()));
+  if (low == high) {
+    bar[low] = '*';
+  } else {
+    std::fill(bar.begin() + static_cast<std::ptrdiff_t>(low),
+              bar.begin() + static_cast<std::ptrdiff_t>(high), '=');
+    bar[low] = '[';
+    bar[high] = ']';
+  }
+  return absl::StrCat("|", bar, "|");
+}
+
+std::string ScoreChart(const v1::ScoreSeries& series,
+                       const std::string& time_zone) {
+  Table table({"DATE", "SCORE",
+               absl::StrCat(series.lowest_possible(), " to ",
+                            series.highest_possible()),
+               "BAND"});
+  for (const v1::ScorePoint& point : series.point()) {
+    table.Add({Date(ToTime(point.effective_time()), Zone(time_zone)),
+               ScoreText(point), ScoreBar(series, point), BandText(point)});
+  }
+  return absl::StrCat(series.name(), ", ", series.lowest_possible(), " to ",
+                      series.highest_possible(),
+                      DirectionText(series.direction()), "\n",
+                      table.ToString(2));
+}
+
+}  // namespace turnstone::cli

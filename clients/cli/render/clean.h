@@ -1,0 +1,29 @@
+// What may reach a terminal. Text from the service or from a file could hold
+// control characters that move the cursor, hide a line or change the title.
+#pragma once
+
+#include <google/protobuf/message.h>
+
+#include <string>
+
+namespace turnstone::cli {
+
+// Control and direction-changing characters and bytes that are not UTF-8
+// become "?"; a tab or a newline becomes a space.
+[[nodiscard]] std::string CleanLine(const std::string& text);
+
+// The same, but newlines stay.
+[[nodiscard]] std::string CleanBlock(const std::string& text);
+
+// Every text in the message: as a block where people write paragraphs, as a
+// line elsewhere.
+void CleanTexts(google::protobuf::Message& message);
+
+// A cleaned copy. What renders begins with this.
+template <typename Message>
+[[nodiscard]] Message Cleaned(Message message) {
+  CleanTexts(message);
+  return message;
+}
+
+}  // namespace turnstone::cli

@@ -1,0 +1,20 @@
+// What is wrong with a configuration, beside the lines it is about.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "rules/check/load.h"
+
+namespace turnstone::cli {
+
+// "path:line:column: message", "write: advice", and the line itself with a
+// mark below the column. `files` is text by path.
+[[nodiscard]] std::string FindingText(
+    const Finding& finding, const std::map<std::string, std::string>& files);
+
+// One JSON object with path, line, column, message and advice.
+[[nodiscard]] std::string FindingJson(const Finding& finding);
+
+}  // namespace turnstone::cli

@@ -1,0 +1,42 @@
+#include "clients/cli/render/time.h"
+
+#include <absl/strings/str_cat.h>
+
+namespace turnstone::cli {
+
+absl::Time ToTime(const google::protobuf::Timestamp& time) {
+  return absl::FromUnixSeconds(time.seconds()) +
+         absl::Nanoseconds(time.nanos());
+}
+
+absl::TimeZone Zone(const std::string& name) {
+  absl::TimeZone zone = absl::UTCTimeZone();
+  if (!absl::LoadTimeZone(name, &zone)) return absl::UTCTimeZone();
+  return zone;
+}
+
+std::string DateTime(absl::Time time, absl::TimeZone zone) {
+  return absl::StrCat(absl::FormatTime("%a ", time, zone), Date(time, zone),
+                      absl::FormatTime(" %H:%M %Z", time, zone));
+}
+
+std::string DateTime(const google::protobuf::Timestamp& time,
+                     absl::TimeZone zone) {
+  return DateTime(ToTime(time), zone);
+}
+
+std::string Date(absl::Time time, absl::TimeZone zone) {
+  return absl::StrCat(absl::ToCivilDay(time, zone).day(),
+                      absl::FormatTime(" %b %Y", time, zone));
+}
+
+std::string Age(absl::Duration age) {
+  const int64_t minutes = absl::ToInt64Minutes(age);
+  if (minutes < 1) return "under 1 min";
+  if (minutes < 60) return absl::StrCat(minutes, " min");
+  const int64_t hours = minutes / 60;
+  if (hours < 24) return absl::StrCat(hours, " h ", minutes % 60, " min");
+  return absl::StrCat(hours / 24, " d ", hours % 24, " h");
+}
+
+}  // namespace turnstone::cli

@@ -1,0 +1,92 @@
+#include "rules/check/check_rule.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <limits>
+
+#include "rules/check/check_condition.h"
+#include "rules/check/require.h"
+
+namespace turnstone {
+namespace {
+
+void CheckHeader(const Place& place) {
+  RequireId(place, "id");
+  RequireNumber(place, "version", {1, std::numeric_limits<int>::max()});
+  RequireText(place, "title", "what an alert of this rule is headed");
+  RequireText(place, "owner", "who answers for the rule: a role");
+  RequireText(place, "rationale", "why the rule exists");
+  RequireText(place, "source",
+              "a publication, \"common practice, no source\" or \"safety "
+              "inference\"");
+}
+
+void CheckWhen(const v1::Rule& rule, const Place& place, const Known& known,
+               const SettingsByName& settings) {
+  const Place when = place.At("when");
+  const v1::Occasion& occasion = rule.when();
+  if (occasion.event_case() == v1::Occasion::EVENT_NOT_SET) {
+    when.Report("the rule does not say which event it is asked about",
+                absl::StrCat("write when { ... {} } with one of ",
+                             OneOf(MembersOf(occasion, "event"))));
+  }
+  if (occasion.has_screening()) {
+    CheckInstruments(occasion.screening().instrument(), when.At("screening"),
+                     known);
+  }
+  if (occasion.has_after_working_days()) {
+    CheckNumber(when, "after_working_days", {"days", Interval{1, 250}},
+                settings);
+  }
+}
+
+void CheckOnUnknown(const v1::Rule& rule, const Place& place,
+                    const SettingsByName& settings) {
+  if (!rule.has_on_unknown()) return;
+  const Place unknown = place.At("on_unknown");
+  if (rule.on_unknown().action_case() == v1::OnUnknown::ACTION_NOT_SET) {
+    unknown.Report("on_unknown does not say what to do",
+                   absl::StrCat("write one of ",
+                                OneOf(MembersOf(rule.on_unknown(), "action")),
+                                ", or leave on_unknown out to raise at once"));
+  }
+  if (rule.on_unknown().has_wait_then_raise()) {
+    CheckNumber(unknown.At("wait_then_raise"), "working_days",
+                {"days", Interval{1, 250}}, settings);
+  }
+}
+
+void CheckAlert(const v1::Rule& rule, const Place& place) {
+  RequireChoice(place, "kind");
+  RequireText(place, "protocol", "the id of the site's protocol reminder");
+  const bool prompt = rule.priority() == v1::PRIORITY_ASAP ||
+                      rule.priority() == v1::PRIORITY_STAT;
+  if (RequireChoice(place, "priority") &&
+      rule.kind() == v1::ALERT_KIND_SAFETY && !prompt) {
+    place.At("priority")
+        .Report("a safety alert cannot wait as long as this priority lets it",
+                "write PRIORITY_ASAP or PRIORITY_STAT");
+  }
+  if (rule.kind() == v1::ALERT_KIND_COACHING && rule.latched()) {
+    place.At("latched").Report("a coaching alert cannot be latched",
+                               "remove latched: true, or choose another kind");
+  }
+}
+
+}  // namespace
+
+void CheckRule(const v1::Rule& rule, const Place& place, const Known& known,
+               const SettingsByName& settings) {
+  CheckHeader(place);
+  CheckWhen(rule, place, known, settings);
+  if (rule.has_condition()) {
+    CheckCondition(rule.condition(), place.At("condition"),
+                   {known, settings, rule.when()});
+  } else {
+    place.Report("the rule has no condition", "write condition { ... }");
+  }
+  CheckOnUnknown(rule, place, settings);
+  CheckAlert(rule, place);
+}
+
+}  // namespace turnstone

@@ -1,0 +1,104 @@
+#include "rules/check/require.h"
+
+#include <absl/strings/ascii.h>
+#include <absl/strings/str_cat.h>
+
+#include <algorithm>
+#include <limits>
+
+#include "rules/check/suggest.h"
+
+namespace turnstone {
+namespace {
+
+using google::protobuf::FieldDescriptor;
+using google::protobuf::Message;
+
+const FieldDescriptor* Find(const Message& message, const std::string& field) {
+  return message.GetDescriptor()->FindFieldByName(field);
+}
+
+std::string TextOf(const Message& message, const std::string& field) {
+  return message.GetReflection()->GetString(message, Find(message, field));
+}
+
+std::string InWords(Interval range) {
+  if (range == kAnyNumber) return "any whole number";
+  if (range.high == std::numeric_limits<int>::max()) {
+    return absl::StrCat("a whole number of ", range.low, " or more");
+  }
+  return absl::StrCat("a whole number from ", range.low, " to ", range.high);
+}
+
+bool IsIdLetter(char letter) {
+  const auto byte = static_cast<unsigned char>(letter);
+  return absl::ascii_islower(byte) || absl::ascii_isdigit(byte) ||
+         letter == '-';
+}
+
+}  // namespace
+
+bool RequireText(const Place& place, const std::string& field,
+                 const std::string& what) {
+  const std::string text = TextOf(*place.message(), field);
+  if (!absl::StripAsciiWhitespace(text).empty()) return true;
+  place.At(field).Report(
+      absl::StrCat(field, " is missing or empty"),
+      absl::StrCat("write ", field, ": \"...\" with ", what));
+  return false;
+}
+
+bool RequireId(const Place& place, const std::string& field) {
+  const std::string id = TextOf(*place.message(), field);
+  const std::string pattern = "lower-case letters, digits and hyphens";
+  if (id.empty()) return RequireText(place, field, pattern);
+  if (std::all_of(id.begin(), id.end(), IsIdLetter)) return true;
+  place.At(field).Report(
+      absl::StrCat(field, " \"", id, "\" holds other characters than ",
+                   pattern),
+      absl::StrCat("write it with ", pattern,
+                   " only, such as \"low-score-2\""));
+  return false;
+}
+
+bool RequireNumber(const Place& place, const std::string& field,
+                   Interval range) {
+  const Message& message = *place.message();
+  const FieldDescriptor* descriptor = Find(message, field);
+  const auto& reflection = *message.GetReflection();
+  if (!reflection.HasField(message, descriptor)) {
+    place.Report(absl::StrCat(field, " is missing"),
+                 absl::StrCat("write ", field, ": with ", InWords(range)));
+    return false;
+  }
+  const int value = reflection.GetInt32(message, descriptor);
+  if (range.low <= value && value <= range.high) return true;
+  place.At(field).Report(absl::StrCat(field, " is ", value),
+                         absl::StrCat("write ", InWords(range)));
+  return false;
+}
+
+bool RequireChoice(const Place& place, const std::string& field) {
+  const Message& message = *place.message();
+  const FieldDescriptor* descriptor = Find(message, field);
+  if (message.GetReflection()->GetEnumValue(message, descriptor) != 0) {
+    return true;
+  }
+  place.At(field).Report(
+      absl::StrCat(field, " is missing"),
+      absl::StrCat("write ", field, ": with one of ",
+                   OneOf(ValueNames(*descriptor->enum_type()))));
+  return false;
+}
+
+bool Names::Add(const Place& place, const std::string& name) {
+  if (name.empty()) return true;
+  const auto [earlier, added] = places_.emplace(name, place);
+  if (added) return true;
+  place.Report(absl::StrCat(what_, " \"", name, "\" is used a second time"),
+               absl::StrCat("choose another; the first is ",
+                            earlier->second.SeenFrom(place)));
+  return false;
+}
+
+}  // namespace turnstone

@@ -1,0 +1,149 @@
+#include "rules/engine/history.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+
+#include "rules/measure/proto_time.h"
+
+namespace turnstone {
+namespace {
+
+absl::StatusOr<FactContent> MakeScreening(const v1::ScreeningResult& form,
+                                          const Catalogue& catalogue) {
+  const Scale* scale = catalogue.Find(form.instrument());
+  if (scale == nullptr) {
+    return absl::InvalidArgumentError(absl::StrCat(
+        "screeningResult.instrument: \"", form.instrument(),
+        "\" is not known here; send one of ", catalogue.Ids()));
+  }
+  absl::StatusOr<Score> score = ScoreForm(*scale, form);
+  if (!score.ok()) return score.status();
+  Screening screening{scale, *std::move(score), std::nullopt};
+  if (form.has_willing()) screening.willing = form.willing();
+  return FactContent(std::move(screening));
+}
+
+absl::StatusOr<FactContent> MakeContent(const v1::Event& event,
+                                        const Catalogue& catalogue) {
+  switch (event.payload_case()) {
+    case v1::Event::kScreeningResult:
+      return MakeScreening(event.screening_result(), catalogue);
+    case v1::Event::kVisitPlanned:
+      return PlannedVisit{event.visit_planned().visit(),
+                          FromProto(event.visit_planned().planned_start())};
+    case v1::Event::kVisitOutcome:
+      return VisitResult{event.visit_outcome().visit(),
+                         event.visit_outcome().outcome()};
+    case v1::Event::kPracticeReport: {
+      Practice practice;
+      if (event.practice_report().has_confidence()) {
+        practice.confidence = event.practice_report().confidence();
+      }
+      return practice;
+    }
+    case v1::Event::kEnrolment: {
+      EnrolmentFact enrolment;
+      if (event.enrolment().has_planned_visits()) {
+        enrolment.planned_visits = event.enrolment().planned_visits();
+      }
+      return enrolment;
+    }
+    case v1::Event::kDischarge:
+      return DischargeFact{event.discharge().reason()};
+    case v1::Event::kCorrection:
+    case v1::Event::PAYLOAD_NOT_SET:
+      break;
+  }
+  return absl::InvalidArgumentError(
+      "the event carries no fact; send one of enrolment, screeningResult, "
+      "visitPlanned, visitOutcome, practiceReport, discharge");
+}
+
+bool Before(const Fact& fact, absl::Time time, const EventKey& key) {
+  return std::tie(fact.effective, fact.key) < std::tie(time, key);
+}
+
+}  // namespace
+
+absl::StatusOr<HistoryChange> History::Apply(const v1::Event& event,
+                                             const Catalogue& catalogue) {
+  if (event.has_correction()) return Correct(event, catalogue);
+  absl::StatusOr<FactContent> content = MakeContent(event, catalogue);
+  if (!content.ok()) return content.status();
+  const absl::Time effective = FromProto(event.effective_time());
+  Insert({{event.source(), event.event_id()}, "", effective,
+          *std::move(content)});
+  return HistoryChange{effective, std::nullopt};
+}
+
+absl::StatusOr<HistoryChange> History::Correct(const v1::Event& event,
+                                               const Catalogue& catalogue) {
+  const v1::Correction& correction = event.correction();
+  const EventKey key{correction.corrected_source(),
+                     correction.corrected_event_id()};
+  const auto known = known_.find(key);
+  if (known == known_.end()) {
+    return absl::InvalidArgumentError(absl::StrCat(
+        "correction.correctedEventId: this participant has no event \"",
+        key.event_id, "\" from source \"", key.source,
+        "\" that can be corrected; send the source and id of an accepted event "
+        "that is not itself a correction"));
+  }
+  const std::optional<absl::Time> before = known->second.effective;
+  std::optional<absl::Time> after;
+  std::optional<Fact> replacement;
+  if (correction.has_replacement()) {
+    absl::StatusOr<FactContent> content =
+        MakeContent(correction.replacement(), catalogue);
+    if (!content.ok()) return content.status();
+    if (content->index() != known->second.kind) {
+      return absl::InvalidArgumentError(
+          "correction.replacement: it is of another kind than the event it "
+          "replaces; withdraw the event and send a new one instead");
+    }
+    after = FromProto(correction.replacement().effective_time());
+    replacement = Fact{key, absl::StrCat(event.source(), " ", event.event_id()),
+                       *after, *std::move(content)};
+  }
+  if (const std::optional<size_t> at = Find(key)) {
+    facts_.erase(facts_.begin() + static_cast<std::ptrdiff_t>(*at));
+    known->second.effective.reset();
+  }
+  if (replacement) Insert(*std::move(replacement));
+  const absl::Time from = std::min(before.value_or(absl::InfiniteFuture()),
+                                   after.value_or(absl::InfiniteFuture()));
+  return HistoryChange{from, key};
+}
+
+void History::Insert(Fact fact) {
+  known_[fact.key] = {fact.content.index(), fact.effective};
+  const auto place = std::lower_bound(
+      facts_.begin(), facts_.end(), fact, [](const Fact& a, const Fact& b) {
+        return Before(a, b.effective, b.key);
+      });
+  facts_.insert(place, std::move(fact));
+}
+
+size_t History::FirstAtOrAfter(absl::Time time) const {
+  const auto place = std::lower_bound(
+      facts_.begin(), facts_.end(), time,
+      [](const Fact& fact, absl::Time t) { return fact.effective < t; });
+  return static_cast<size_t>(place - facts_.begin());
+}
+
+std::optional<size_t> History::Find(const EventKey& key) const {
+  const auto known = known_.find(key);
+  if (known == known_.end() || !known->second.effective) return std::nullopt;
+  const absl::Time time = *known->second.effective;
+  const auto place =
+      std::lower_bound(facts_.begin(), facts_.end(), key,
+                       [time](const Fact& fact, const EventKey& k) {
+                         return Before(fact, time, k);
+                       });
+  return static_cast<size_t>(place - facts_.begin());
+}
+
+}  // namespace turnstone

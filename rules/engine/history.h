@@ -1,0 +1,107 @@
+// What is known of one participant, as the rules see it: facts in the order in
+// which they happened, corrections applied. Built from events alone, so that
+// replaying the events gives it back.
+#pragma once
+
+#include <absl/status/status.h>
+#include <absl/status/statusor.h>
+#include <absl/time/time.h>
+
+#include <map>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "rules/measure/catalogue.h"
+#include "rules/measure/score.h"
+#include "turnstone/v1/event.pb.h"
+
+namespace turnstone {
+
+struct EventKey {
+  std::string source;
+  std::string event_id;
+  friend auto operator<=>(const EventKey&, const EventKey&) = default;
+};
+
+struct Screening {
+  const Scale* scale = nullptr;
+  Score score;
+  std::optional<bool> willing;
+};
+struct PlannedVisit {
+  std::string visit;
+  absl::Time start;
+};
+struct VisitResult {
+  std::string visit;
+  v1::VisitOutcomeKind outcome = v1::VISIT_OUTCOME_KIND_UNSPECIFIED;
+};
+struct Practice {
+  std::optional<int> confidence;
+};
+struct EnrolmentFact {
+  std::optional<int> planned_visits;
+};
+struct DischargeFact {
+  v1::DischargeReason reason = v1::DISCHARGE_REASON_UNSPECIFIED;
+};
+using FactContent = std::variant<Screening, PlannedVisit, VisitResult, Practice,
+                                 EnrolmentFact, DischargeFact>;
+
+struct Fact {
+  EventKey key;
+  // "source event_id" of the correction that gave it its present content;
+  // empty if none.
+  std::string corrected_by;
+  absl::Time effective;
+  FactContent content;
+
+  // Null unless it is of that kind.
+  template <typename Kind>
+  [[nodiscard]] const Kind* As() const {
+    return std::get_if<Kind>(&content);
+  }
+};
+
+// What an event did to the history.
+struct HistoryChange {
+  // Nothing before this time looks different now.
+  absl::Time from;
+  // Set when the event was a correction: the event it mended.
+  std::optional<EventKey> corrected;
+};
+
+// Movable. Thread-compatible. Keeps pointers into the Catalogue it was given.
+class History {
+ public:
+  // Takes in an accepted event. INVALID_ARGUMENT, with what to send instead
+  // and nothing changed, if a form cannot be scored, or a correction names an
+  // event this participant does not have, a correction, or another kind.
+  // Pure. Order of arrival does not matter, save among corrections of the same
+  // event, where the last one counts.
+  [[nodiscard]] absl::StatusOr<HistoryChange> Apply(const v1::Event& event,
+                                                    const Catalogue& catalogue);
+
+  // Ordered by (effective, key); withdrawn facts are absent.
+  [[nodiscard]] const std::vector<Fact>& facts() const { return facts_; }
+  // Index of the first fact at or after `time`.
+  [[nodiscard]] size_t FirstAtOrAfter(absl::Time time) const;
+  // Absent if there is none or it was withdrawn.
+  [[nodiscard]] std::optional<size_t> Find(const EventKey& key) const;
+
+ private:
+  struct Known {
+    size_t kind;                          // FactContent index
+    std::optional<absl::Time> effective;  // absent while withdrawn
+  };
+  [[nodiscard]] absl::StatusOr<HistoryChange> Correct(
+      const v1::Event& event, const Catalogue& catalogue);
+  void Insert(Fact fact);
+
+  std::vector<Fact> facts_;
+  std::map<EventKey, Known> known_;
+};
+
+}  // namespace turnstone

@@ -1,0 +1,128 @@
+#include "rules/engine/view.h"
+
+#include <absl/time/time.h>
+
+#include <set>
+
+namespace turnstone {
+namespace {
+
+bool IsScreeningWith(const Fact& fact, const std::string& instrument) {
+  const auto* screening = fact.As<Screening>();
+  return screening != nullptr &&
+         screening->scale->definition().id() == instrument;
+}
+
+bool IsMissedContact(v1::VisitOutcomeKind outcome) {
+  return outcome == v1::VISIT_OUTCOME_KIND_NO_ANSWER ||
+         outcome == v1::VISIT_OUTCOME_KIND_REFUSED_AT_DOOR;
+}
+
+}  // namespace
+
+View::View(const Site& site, const History& history, size_t at, absl::Time due)
+    : site_(&site),
+      history_(&history),
+      at_(at),
+      end_(history.FirstAtOrAfter(due + absl::Nanoseconds(1))),
+      due_(due) {}
+
+const Fact* View::ScreeningOf(const std::string& instrument) const {
+  if (IsScreeningWith(subject(), instrument)) return &subject();
+  for (size_t i = end_; i-- > 0;) {
+    const Fact& fact = history_->facts()[i];
+    if (IsScreeningWith(fact, instrument)) return &fact;
+  }
+  return nullptr;
+}
+
+std::vector<const Fact*> View::ScreeningsUpTo(
+    const Fact& last, const std::string& instrument) const {
+  std::vector<const Fact*> found;
+  for (const Fact& fact : history_->facts()) {
+    if (IsScreeningWith(fact, instrument)) found.push_back(&fact);
+    if (&fact == &last) break;
+  }
+  return found;
+}
+
+const Fact* View::Baseline(const Fact& last,
+                           const std::string& instrument) const {
+  std::optional<absl::Time> enrolled;
+  const Fact* baseline = nullptr;
+  for (const Fact* fact : Facts()) {
+    if (fact->As<EnrolmentFact>() != nullptr) enrolled = fact->effective;
+  }
+  for (const Fact* fact : ScreeningsUpTo(last, instrument)) {
+    if (fact == &last) break;
+    if (baseline == nullptr || (enrolled && fact->effective <= *enrolled)) {
+      baseline = fact;
+    }
+  }
+  return baseline;
+}
+
+template <typename Kind>
+const Fact* View::Latest() const {
+  for (size_t i = end_; i-- > 0;) {
+    const Fact& fact = history_->facts()[i];
+    if (fact.As<Kind>() != nullptr) return &fact;
+  }
+  return nullptr;
+}
+
+bool View::Discharged() const {
+  const Fact* discharge = Latest<DischargeFact>();
+  const Fact* enrolment = Latest<EnrolmentFact>();
+  return discharge != nullptr &&
+         (enrolment == nullptr || enrolment->effective <= discharge->effective);
+}
+
+bool View::Enrolled() const {
+  return Latest<EnrolmentFact>() != nullptr && !Discharged();
+}
+
+int View::PlannedVisits() const {
+  const Fact* enrolment = Latest<EnrolmentFact>();
+  if (enrolment == nullptr) return site_->config.planned_visits();
+  return enrolment->As<EnrolmentFact>()->planned_visits.value_or(
+      site_->config.planned_visits());
+}
+
+int View::AttendedVisits() const {
+  std::set<std::string> attended;
+  for (const Fact* fact : Facts()) {
+    const auto* visit = fact->As<VisitResult>();
+    if (fact->effective > subject().effective) break;
+    if (visit != nullptr &&
+        visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
+      attended.insert(visit->visit);
+    }
+  }
+  return static_cast<int>(attended.size());
+}
+
+int View::MissedInARow() const {
+  // By visit id: the same visit reported by two systems is missed once.
+  std::set<std::string> missed;
+  for (size_t i = 0; i <= at_; ++i) {
+    const auto* visit = history_->facts()[i].As<VisitResult>();
+    if (visit == nullptr) continue;
+    if (visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) missed.clear();
+    if (IsMissedContact(visit->outcome)) missed.insert(visit->visit);
+  }
+  return static_cast<int>(missed.size());
+}
+
+std::vector<const Fact*> View::Facts() const {
+  std::vector<const Fact*> facts;
+  facts.reserve(end_);
+  for (size_t i = 0; i < end_; ++i) facts.push_back(&history_->facts()[i]);
+  return facts;
+}
+
+std::string View::Day(absl::Time time) const {
+  return absl::FormatTime("%-d %b %Y", time, site_->calendar.zone());
+}
+
+}  // namespace turnstone

@@ -1,0 +1,62 @@
+// What a rule may look at: the event it is asked about, and every fact up to
+// the moment the question is put.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "rules/engine/history.h"
+#include "rules/engine/setup.h"
+
+namespace turnstone {
+
+// A window on a History; lives no longer than it. Pure.
+class View {
+ public:
+  // The question is about fact `at`, put at `due`; facts after `due` are not
+  // seen. REQUIRES: at < history.facts().size().
+  View(const Site& site, const History& history, size_t at, absl::Time due);
+
+  [[nodiscard]] const Site& site() const { return *site_; }
+  [[nodiscard]] const Fact& subject() const { return history_->facts()[at_]; }
+  [[nodiscard]] absl::Time due() const { return due_; }
+
+  // The screening in question, else the latest one with the instrument in
+  // sight; null if there is none.
+  [[nodiscard]] const Fact* ScreeningOf(const std::string& instrument) const;
+  // Screenings with the instrument up to `last`, oldest first, `last` included.
+  // REQUIRES: `last` came from ScreeningOf(instrument).
+  [[nodiscard]] std::vector<const Fact*> ScreeningsUpTo(
+      const Fact& last, const std::string& instrument) const;
+  // The last screening with the instrument up to enrolment, else the first.
+  // Null if there is none before `last`.
+  [[nodiscard]] const Fact* Baseline(const Fact& last,
+                                     const std::string& instrument) const;
+
+  [[nodiscard]] bool Enrolled() const;
+  [[nodiscard]] bool Discharged() const;
+  // Planned at enrolment, else the site's number.
+  [[nodiscard]] int PlannedVisits() const;
+  // Up to the subject.
+  [[nodiscard]] int AttendedVisits() const;
+  // Missed contacts in a row up to the subject; only attendance ends the row.
+  [[nodiscard]] int MissedInARow() const;
+  // Every fact in sight, oldest first.
+  [[nodiscard]] std::vector<const Fact*> Facts() const;
+  // "3 Feb 2027", in the site's zone.
+  [[nodiscard]] std::string Day(absl::Time time) const;
+
+ private:
+  // Latest fact of a kind in sight, or null.
+  template <typename Kind>
+  [[nodiscard]] const Fact* Latest() const;
+
+  const Site* site_;
+  const History* history_;
+  size_t at_;
+  size_t end_;  // facts [0, end_) are in sight
+  absl::Time due_;
+};
+
+}  // namespace turnstone

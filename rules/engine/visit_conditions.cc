@@ -1,0 +1,86 @@
+// Conditions on visits, enrolment and practice.
+#include <absl/strings/str_cat.h>
+
+#include "rules/engine/condition.h"
+#include "rules/engine/wording.h"
+
+namespace turnstone {
+
+Observation ObserveEnrolled(const View& view) {
+  if (view.Enrolled()) {
+    return {v1::TRUTH_TRUE, "the participant is enrolled"};
+  }
+  return {v1::TRUTH_FALSE, view.Discharged()
+                               ? "the participant was discharged"
+                               : "the participant is not enrolled"};
+}
+
+Observation ObserveMissedInARow(const v1::MissedInARow& condition,
+                                const View& view) {
+  const int missed = view.MissedInARow();
+  const auto* visit = view.subject().As<VisitResult>();
+  const Truth truth = TruthOf(missed >= condition.at_least().value());
+  std::string text = absl::StrCat(Count(missed, "visit"),
+                                  " missed in a row");
+  if (visit != nullptr && missed > 0) {
+    absl::StrAppend(&text, ", the latest on ",
+                    view.Day(view.subject().effective), " (",
+                    OutcomeInWords(visit->outcome), ")");
+  }
+  return {truth, text};
+}
+
+Observation ObserveVisitAccountedFor(const View& view) {
+  const auto* plan = view.subject().As<PlannedVisit>();
+  if (plan == nullptr) return {v1::TRUTH_UNKNOWN, "this is not a plan"};
+  const std::string name =
+      absl::StrCat(plan->visit, ", planned for ", view.Day(plan->start));
+  bool after_subject = false;
+  for (const Fact* fact : view.Facts()) {
+    // An outcome from before this plan belongs to an earlier plan of the same
+    // visit, and says nothing about this one.
+    if (fact->effective < view.subject().effective) continue;
+    const auto* outcome = fact->As<VisitResult>();
+    if (outcome != nullptr && outcome->visit == plan->visit) {
+      return {v1::TRUTH_TRUE,
+              absl::StrCat(name, ": ", OutcomeInWords(outcome->outcome))};
+    }
+    const auto* later = fact->As<PlannedVisit>();
+    if (after_subject && later != nullptr && later->visit == plan->visit) {
+      return {v1::TRUTH_TRUE, absl::StrCat(name, ", was moved to ",
+                                           view.Day(later->start))};
+    }
+    if (fact == &view.subject()) after_subject = true;
+  }
+  if (view.Discharged()) {
+    return {v1::TRUTH_TRUE,
+            absl::StrCat(name, ", fell away: the participant was discharged")};
+  }
+  return {v1::TRUTH_FALSE, absl::StrCat(name, ", has no outcome recorded")};
+}
+
+Observation ObserveAttendedVisits(const v1::AttendedVisits& condition,
+                                  const View& view) {
+  const int attended = view.AttendedVisits();
+  const int least = condition.has_at_least() ? condition.at_least().value()
+                                             : view.PlannedVisits();
+  const Truth truth = TruthOf(attended >= least);
+  return {truth, absl::StrCat(Count(attended, "visit"), " attended, ",
+                              Verdict(truth), " ", least, " or more")};
+}
+
+Observation ObserveConfidenceBelow(const v1::ConfidenceBelow& condition,
+                                   const View& view) {
+  const auto* practice = view.subject().As<Practice>();
+  if (practice == nullptr || !practice->confidence) {
+    return {v1::TRUTH_UNKNOWN,
+            "the confidence in doing the practice was not asked"};
+  }
+  const int percent = condition.percent().value();
+  const Truth truth = TruthOf(*practice->confidence < percent);
+  return {truth, absl::StrCat("confidence in doing the practice is ",
+                              *practice->confidence, " %, ", Verdict(truth),
+                              " below ", percent, " %")};
+}
+
+}  // namespace turnstone

@@ -1,0 +1,134 @@
+#include "service/core/commit_thread.h"
+
+#include <algorithm>
+#include <chrono>
+#include <utility>
+
+namespace turnstone {
+namespace {
+
+// The longest sleep: a clock that jumps is noticed within it.
+constexpr std::chrono::milliseconds kNapMax{1000};
+constexpr int kDueAtOnce = 256;
+
+template <typename Queue, typename Items>
+void Move(Queue& from, size_t max, Items& to) {
+  while (!from.empty() && to.size() < max) {
+    to.push_back(std::move(from.front()));
+    from.pop_front();
+  }
+}
+
+}  // namespace
+
+CommitThread::CommitThread(Core& core, ChangeHub& hub,
+                           CommitThreadOptions options)
+    : core_(core), hub_(hub), options_(options) {}
+
+CommitThread::~CommitThread() { Stop(); }
+
+void CommitThread::Start() {
+  announced_position_ = core_.position();
+  thread_ = std::thread([this] { Run(); });
+}
+
+bool CommitThread::PushChange(Change change) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (stopping_ || changes_.size() >= options_.queue_max) return false;
+  changes_.push_back(std::move(change));
+  wake_.notify_one();
+  return true;
+}
+
+bool CommitThread::PushRead(Read read) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (stopping_ || reads_.size() >= options_.queue_max) return false;
+  reads_.push_back(std::move(read));
+  wake_.notify_one();
+  return true;
+}
+
+void CommitThread::Wake() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  woken_ = true;
+  wake_.notify_one();
+}
+
+void CommitThread::Stop() {
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    stopping_ = true;
+    wake_.notify_one();
+  }
+  if (thread_.joinable()) thread_.join();
+}
+
+bool CommitThread::TakeBatch(absl::Time next_due, Batch& batch) {
+  std::unique_lock<std::mutex> lock(mutex_);
+  const auto has_work = [this] {
+    return stopping_ || woken_ || !changes_.empty() || !reads_.empty();
+  };
+  const absl::Duration until_due =
+      std::max(absl::ZeroDuration(), next_due - core_.Now());
+  const auto nap = std::min<std::chrono::nanoseconds>(
+      kNapMax, absl::ToChronoNanoseconds(
+                   std::min(until_due, absl::FromChrono(kNapMax))));
+  wake_.wait_for(lock, nap, has_work);
+  woken_ = false;
+  Move(changes_, options_.batch_max, batch.changes);
+  Move(reads_, options_.batch_max, batch.reads);
+  return !(stopping_ && batch.changes.empty() && batch.reads.empty());
+}
+
+void CommitThread::Run() {
+  while (true) {
+    AskWhatIsDue();
+    const absl::StatusOr<absl::Time> next_due = core_.NextDue();
+    Batch batch;
+    if (!TakeBatch(next_due.ok() ? *next_due : absl::InfiniteFuture(), batch)) {
+      return;
+    }
+    DoBatch(batch);
+  }
+}
+
+void CommitThread::DoBatch(Batch& batch) {
+  std::vector<Answer> answers;
+  answers.reserve(batch.changes.size());
+  for (const Change& change : batch.changes) answers.push_back(change(core_));
+  if (!answers.empty()) {
+    const absl::Status committed = core_.Commit();
+    AfterCommit();
+    for (const Answer& answer : answers) answer(committed);
+  }
+  for (const Read& read : batch.reads) read(core_);
+  AfterCommit();
+}
+
+void CommitThread::AskWhatIsDue() {
+  Core::DueReport total;
+  // A broken store ends the loop; the service then says so and stops.
+  while (true) {
+    const absl::StatusOr<Core::DueReport> report = core_.StageDue(kDueAtOnce);
+    if (!report.ok() || report->participants == 0) break;
+    if (!core_.Commit().ok()) break;
+    total.participants += report->participants;
+    total.alerts_raised += report->alerts_raised;
+    total.latest = std::max(total.latest, report->latest);
+  }
+  AfterCommit();
+  if (total.participants > 0 && on_due_) on_due_(total);
+}
+
+void CommitThread::AfterCommit() {
+  if (core_.broken()) {
+    if (!told_broken_ && on_broken_) on_broken_();
+    told_broken_ = true;
+    return;
+  }
+  if (core_.position() == announced_position_) return;
+  announced_position_ = core_.position();
+  hub_.Announce();
+}
+
+}  // namespace turnstone

@@ -1,0 +1,35 @@
+// Participants in memory, read from the store when first needed.
+#pragma once
+
+#include <absl/status/statusor.h>
+
+#include <list>
+#include <map>
+#include <memory>
+
+#include "service/core/participant.h"
+
+namespace turnstone {
+
+// Single-thread. Pointers it hands out stay valid until Trim().
+class ParticipantCache {
+ public:
+  ParticipantCache(Store& store, std::shared_ptr<const Setup> setup,
+                   size_t max)
+      : store_(store), setup_(std::move(setup)), max_(max) {}
+
+  // Errors as Participant::Load.
+  [[nodiscard]] absl::StatusOr<Participant*> Get(const ParticipantKey& key);
+  // Lets go of the least recently used beyond the limit. REQUIRES: nothing is
+  // staged.
+  void Trim();
+
+ private:
+  Store& store_;
+  std::shared_ptr<const Setup> setup_;
+  size_t max_;
+  std::list<Participant> by_use_;  // latest first
+  std::map<ParticipantKey, std::list<Participant>::iterator> by_key_;
+};
+
+}  // namespace turnstone

@@ -1,0 +1,137 @@
+#include "service/core/participant_view.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <algorithm>
+#include <map>
+
+#include "rules/engine/condition.h"
+#include "rules/engine/view.h"
+#include "rules/engine/wording.h"
+#include "rules/measure/proto_time.h"
+
+namespace turnstone {
+namespace {
+
+constexpr int kAlertsMax = 50;
+
+// Facts in the order in which they happened; a withdrawn event stays visible,
+// marked as such.
+void FillTimeline(const History& history,
+                  const std::vector<StoredEvent>& events,
+                  v1::ParticipantView& view) {
+  for (const StoredEvent& stored : events) {
+    v1::TimelineEntry& entry = *view.add_timeline();
+    entry.set_source(stored.event.source());
+    entry.set_event_id(stored.event.event_id());
+    *entry.mutable_recorded_time() = ToProto(stored.recorded);
+    *entry.mutable_effective_time() = stored.event.effective_time();
+    if (stored.event.has_correction()) {
+      entry.set_text(absl::StrCat(
+          stored.event.correction().withdrawn() ? "withdrew " : "corrected ",
+          stored.event.correction().corrected_event_id(), ": ",
+          stored.event.correction().reason()));
+      continue;
+    }
+    const auto at =
+        history.Find({stored.event.source(), stored.event.event_id()});
+    if (!at) {
+      entry.set_text("withdrawn by a correction");
+      entry.set_withdrawn(true);
+      continue;
+    }
+    const Fact& fact = history.facts()[*at];
+    *entry.mutable_effective_time() = ToProto(fact.effective);
+    entry.set_corrected_by(fact.corrected_by);
+    entry.set_text(FactInWords(fact));
+  }
+  std::stable_sort(view.mutable_timeline()->begin(),
+                   view.mutable_timeline()->end(),
+                   [](const v1::TimelineEntry& a, const v1::TimelineEntry& b) {
+                     return FromProto(a.effective_time()) <
+                            FromProto(b.effective_time());
+                   });
+}
+
+void FillSeries(const History& history, v1::ParticipantView& view) {
+  std::map<std::string, v1::ScoreSeries> by_instrument;
+  for (const Fact& fact : history.facts()) {
+    const auto* form = fact.As<Screening>();
+    if (form == nullptr) continue;
+    const v1::Instrument& instrument = form->scale->definition();
+    v1::ScoreSeries& series = by_instrument[instrument.id()];
+    series.set_instrument(instrument.id());
+    series.set_name(instrument.name());
+    series.set_direction(instrument.direction());
+    series.set_lowest_possible(form->scale->Range().low);
+    series.set_highest_possible(form->scale->Range().high);
+    v1::ScorePoint& point = *series.add_point();
+    *point.mutable_effective_time() = ToProto(fact.effective);
+    point.set_low(form->score.total.low);
+    point.set_high(form->score.total.high);
+    point.set_band(form->scale->BandFor(form->score.total));
+    if (form->score.prorated) point.set_prorated(*form->score.prorated);
+  }
+  for (auto& [id, series] : by_instrument) *view.add_series() = series;
+}
+
+void FillDue(const Participant& participant, absl::Time now,
+             v1::ParticipantView& view) {
+  for (const Question& question :
+       participant.agenda().Between(now, absl::InfiniteFuture())) {
+    const auto at = participant.history().Find(question.fact);
+    if (!at) continue;
+    const v1::Rule& rule = participant.site().rules.rule(question.rule);
+    const View today(participant.site(), participant.history(), *at,
+                     std::max(now, question.due));
+    // What is settled already will raise nothing, so it is not due.
+    if (Evaluate(rule.condition(), today, nullptr) == v1::TRUTH_FALSE) continue;
+    v1::DueEntry& entry = *view.add_due();
+    *entry.mutable_at() = ToProto(question.due);
+    entry.set_text(absl::StrCat(
+        rule.title(), " (",
+        FactInWords(participant.history().facts()[*at]), ")"));
+  }
+}
+
+void FillAlerts(Participant& participant, v1::ParticipantView& view) {
+  std::vector<const v1::Alert*> alerts;
+  for (const auto& [number, alert] : participant.alerts()) {
+    alerts.push_back(&alert);
+  }
+  std::reverse(alerts.begin(), alerts.end());
+  std::stable_partition(alerts.begin(), alerts.end(),
+                        [](const v1::Alert* alert) { return IsOpen(*alert); });
+  for (const v1::Alert* alert : alerts) {
+    if (view.alert_size() < kAlertsMax) *view.add_alert() = *alert;
+  }
+}
+
+}  // namespace
+
+v1::ParticipantView ViewOf(Participant& participant,
+                           const std::vector<StoredEvent>& events,
+                           absl::Time now) {
+  v1::ParticipantView view;
+  const Site& site = participant.site();
+  view.set_site(participant.key().site);
+  view.set_participant(participant.key().participant);
+  view.set_time_zone(site.config.time_zone());
+  *view.mutable_now() = ToProto(now);
+  view.set_caution(CautionFor(site));
+  const History& history = participant.history();
+  view.set_visits_planned(site.config.planned_visits());
+  if (!history.facts().empty()) {
+    const View whole(site, history, history.facts().size() - 1, now);
+    view.set_enrolled(whole.Enrolled());
+    view.set_visits_attended(whole.AttendedVisits());
+    view.set_visits_planned(whole.PlannedVisits());
+  }
+  FillTimeline(history, events, view);
+  FillSeries(history, view);
+  FillDue(participant, now, view);
+  FillAlerts(participant, view);
+  return view;
+}
+
+}  // namespace turnstone

@@ -1,0 +1,79 @@
+#include "service/options.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <CLI/CLI.hpp>
+
+namespace turnstone {
+namespace {
+
+absl::Status CheckTogether(const ServerOptions& options,
+                           const std::string& start) {
+  if (!start.empty() && !options.simulated_clock) {
+    return absl::InvalidArgumentError(
+        "--start goes with --clock simulated only");
+  }
+  return CheckLoopback(options.listen);
+}
+
+}  // namespace
+
+absl::Status CheckLoopback(const std::string& address) {
+  const std::string host = address.substr(0, address.rfind(':'));
+  if (host == "localhost" || host == "[::1]" || host.rfind("127.", 0) == 0) {
+    return absl::OkStatus();
+  }
+  return absl::InvalidArgumentError(absl::StrCat(
+      "--listen ", address, ": only the loopback interface is allowed while "
+      "callers merely state who they are; write 127.0.0.1:PORT"));
+}
+
+absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
+  ServerOptions options;
+  std::string clock = "system";
+  std::string start;
+  CLI::App app(
+      "turnstoned: takes events in, applies the rules, keeps the alerts.\n"
+      "A prompt for clinical judgement, not a diagnosis and not an emergency "
+      "service.");
+  app.add_option("--config", options.config,
+                 "folders with instruments/, packs/ and sites/, taken "
+                 "together; SIGHUP reads them again")
+      ->required();
+  app.add_option("--data", options.data,
+                 "folder for the store; made if missing, readable by this user "
+                 "only")
+      ->required();
+  app.add_option("--listen", options.listen, "ADDRESS:PORT; port 0 picks one")
+      ->capture_default_str();
+  app.add_option("--clock", clock, "system or simulated")
+      ->check(CLI::IsMember({"system", "simulated"}))
+      ->capture_default_str();
+  app.add_option("--start", start,
+                 "where a simulated clock begins, e.g. 2027-01-04T08:00:00Z");
+  // CLI11 throws; it goes no further than this.
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    return absl::OutOfRangeError(app.help());
+  } catch (const CLI::ParseError& error) {
+    return absl::InvalidArgumentError(
+        absl::StrCat(error.what(), "; see turnstoned --help"));
+  }
+  options.simulated_clock = clock == "simulated";
+  if (!start.empty()) {
+    absl::Time time;
+    std::string why;
+    if (!absl::ParseTime(absl::RFC3339_full, start, &time, &why)) {
+      return absl::InvalidArgumentError(absl::StrCat(
+          "--start ", start, ": write a time like 2027-01-04T08:00:00Z"));
+    }
+    options.start = time;
+  }
+  if (absl::Status status = CheckTogether(options, start); !status.ok()) {
+    return status;
+  }
+  return options;
+}
+
+}  // namespace turnstone

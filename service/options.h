@@ -1,0 +1,32 @@
+// The server's command line.
+#pragma once
+
+#include <absl/status/statusor.h>
+#include <absl/time/time.h>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace turnstone {
+
+struct ServerOptions {
+  // Folders with instruments/, packs/ and sites/, taken together.
+  std::vector<std::string> config;
+  std::string data;    // folder that holds the store
+  std::string listen = "127.0.0.1:7411";
+  bool simulated_clock = false;
+  // First start of a simulated clock; later starts go on from the store.
+  std::optional<absl::Time> start;
+};
+
+// INVALID_ARGUMENT, with the usage or what to write instead. On a request for
+// help: OUT_OF_RANGE with the help text.
+[[nodiscard]] absl::StatusOr<ServerOptions> ParseOptions(int argc,
+                                                         const char** argv);
+
+// INVALID_ARGUMENT unless `address` names the loopback interface: until
+// callers prove who they are, nobody else may reach the service.
+[[nodiscard]] absl::Status CheckLoopback(const std::string& address);
+
+}  // namespace turnstone

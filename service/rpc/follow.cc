@@ -1,0 +1,94 @@
+#include "service/rpc/follow.h"
+
+#include <utility>
+
+#include "service/rpc/status.h"
+
+namespace turnstone {
+
+FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
+                             const v1::FollowAlertsRequest& request)
+    : thread_(thread), hub_(hub), site_(request.site()) {
+  if (request.has_after_position()) position_ = request.after_position();
+  // The caller learns at once that it is being served.
+  StartSendInitialMetadata();
+  subscription_ = hub_.Subscribe([this] { Poke(); });
+  Poke();
+}
+
+void FollowReactor::Poke() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (busy_) {
+    again_ = true;
+    return;
+  }
+  Fetch();
+}
+
+void FollowReactor::Fetch() {
+  if (finished_) return;
+  if (cancelled_) return End(absl::CancelledError("the caller has left"));
+  if (hub_.closed()) {
+    return End(absl::UnavailableError(
+        "the service is stopping; follow again from the last position"));
+  }
+  busy_ = true;
+  again_ = false;
+  const std::optional<int64_t> from = position_;
+  const bool taken = thread_.PushRead([this, from](Core& core) {
+    if (!from) {
+      const std::lock_guard<std::mutex> lock(mutex_);
+      position_ = core.position();
+    }
+    TakeBatch(core.AlertsAfter(site_, from.value_or(core.position()), kBatch));
+  });
+  if (!taken) End(QueueFull());
+}
+
+void FollowReactor::TakeBatch(absl::StatusOr<std::vector<v1::Alert>> batch) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (!batch.ok()) return End(batch.status());
+  batch_ = *std::move(batch);
+  next_ = 0;
+  WriteOrFetch();
+}
+
+void FollowReactor::WriteOrFetch() {
+  busy_ = false;
+  if (cancelled_) return Fetch();
+  if (next_ < batch_.size()) {
+    busy_ = true;
+    StartWrite(&batch_[next_]);
+  } else if (!batch_.empty() || again_) {
+    batch_.clear();
+    Fetch();
+  }
+}
+
+void FollowReactor::OnWriteDone(bool ok) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  position_ = batch_[next_].position();
+  ++next_;
+  if (!ok) cancelled_ = true;
+  WriteOrFetch();
+}
+
+void FollowReactor::OnCancel() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  cancelled_ = true;
+  if (!busy_) Fetch();
+}
+
+void FollowReactor::End(const absl::Status& status) {
+  if (finished_) return;
+  finished_ = true;
+  busy_ = false;
+  Finish(ToGrpc(status));
+}
+
+void FollowReactor::OnDone() {
+  hub_.Unsubscribe(subscription_);
+  delete this;
+}
+
+}  // namespace turnstone

@@ -1,0 +1,82 @@
+// The gRPC services: shape, identity, and the way to the commit thread. They
+// decide nothing.
+#pragma once
+
+#include "platform/clock.h"
+#include "service/core/change_hub.h"
+#include "service/core/commit_thread.h"
+#include "turnstone/v1/service.grpc.pb.h"
+
+namespace turnstone {
+
+// All thread-safe. What they are given must outlive them.
+class EventServiceImpl final : public v1::EventService::CallbackService {
+ public:
+  explicit EventServiceImpl(CommitThread& thread) : thread_(thread) {}
+  grpc::ServerUnaryReactor* Submit(grpc::CallbackServerContext* context,
+                                   const v1::SubmitRequest* request,
+                                   v1::SubmitResponse* response) override;
+  grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>*
+  SubmitStream(grpc::CallbackServerContext* context) override;
+
+ private:
+  CommitThread& thread_;
+};
+
+class AlertServiceImpl final : public v1::AlertService::CallbackService {
+ public:
+  AlertServiceImpl(CommitThread& thread, ChangeHub& hub)
+      : thread_(thread), hub_(hub) {}
+  grpc::ServerUnaryReactor* ListAlerts(grpc::CallbackServerContext* context,
+                                       const v1::ListAlertsRequest* request,
+                                       v1::ListAlertsResponse* response)
+      override;
+  grpc::ServerUnaryReactor* GetAlert(grpc::CallbackServerContext* context,
+                                     const v1::GetAlertRequest* request,
+                                     v1::Alert* response) override;
+  grpc::ServerUnaryReactor* ReceiveAlert(grpc::CallbackServerContext* context,
+                                         const v1::ReceiveAlertRequest* request,
+                                         v1::Alert* response) override;
+  grpc::ServerUnaryReactor* CloseAlert(grpc::CallbackServerContext* context,
+                                       const v1::CloseAlertRequest* request,
+                                       v1::Alert* response) override;
+  grpc::ServerWriteReactor<v1::Alert>* FollowAlerts(
+      grpc::CallbackServerContext* context,
+      const v1::FollowAlertsRequest* request) override;
+
+ private:
+  CommitThread& thread_;
+  ChangeHub& hub_;
+};
+
+class ParticipantServiceImpl final
+    : public v1::ParticipantService::CallbackService {
+ public:
+  explicit ParticipantServiceImpl(CommitThread& thread) : thread_(thread) {}
+  grpc::ServerUnaryReactor* GetParticipant(
+      grpc::CallbackServerContext* context,
+      const v1::GetParticipantRequest* request,
+      v1::ParticipantView* response) override;
+
+ private:
+  CommitThread& thread_;
+};
+
+class ClockServiceImpl final : public v1::ClockService::CallbackService {
+ public:
+  // `simulated` is null when the service runs on real time.
+  ClockServiceImpl(CommitThread& thread, SimulatedClock* simulated)
+      : thread_(thread), simulated_(simulated) {}
+  grpc::ServerUnaryReactor* GetClock(grpc::CallbackServerContext* context,
+                                     const v1::GetClockRequest* request,
+                                     v1::Clock* response) override;
+  grpc::ServerUnaryReactor* AdvanceClock(grpc::CallbackServerContext* context,
+                                         const v1::AdvanceClockRequest* request,
+                                         v1::Clock* response) override;
+
+ private:
+  CommitThread& thread_;
+  SimulatedClock* simulated_;
+};
+
+}  // namespace turnstone

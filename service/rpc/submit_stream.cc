@@ -1,0 +1,115 @@
+#include "service/rpc/submit_stream.h"
+
+#include <memory>
+#include <utility>
+
+#include "service/rpc/status.h"
+
+namespace turnstone {
+namespace {
+
+v1::SubmitStreamResponse ReplyTo(
+    const v1::Event& event, const absl::StatusOr<v1::SubmitResponse>& result) {
+  v1::SubmitStreamResponse reply;
+  reply.set_source(event.source());
+  reply.set_event_id(event.event_id());
+  if (result.ok()) {
+    *reply.mutable_accepted() = *result;
+  } else {
+    reply.mutable_refused()->set_code(
+        static_cast<int>(result.status().code()));
+    reply.mutable_refused()->set_message(
+        std::string(result.status().message()));
+  }
+  return reply;
+}
+
+}  // namespace
+
+SubmitStreamReactor::SubmitStreamReactor(CommitThread& thread, v1::Actor caller)
+    : thread_(thread), caller_(std::move(caller)) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  ReadMore();
+}
+
+void SubmitStreamReactor::OnReadDone(bool ok) {
+  v1::SubmitRequest request;
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    reading_ = false;
+    if (!ok) {
+      no_more_requests_ = true;
+      FinishIfOver();
+      return;
+    }
+    ++unanswered_;
+    request = std::move(request_);
+    request_.Clear();
+  }
+  Enqueue(std::move(request));
+  const std::lock_guard<std::mutex> lock(mutex_);
+  ReadMore();
+}
+
+void SubmitStreamReactor::Enqueue(v1::SubmitRequest request) {
+  const auto event =
+      std::make_shared<const v1::Event>(std::move(*request.mutable_event()));
+  const bool taken =
+      thread_.PushChange([this, event](Core& core) -> CommitThread::Answer {
+        auto staged = core.StageSubmit(*event, caller_);
+        return [this, event, staged](const absl::Status& committed) {
+          Reply(ReplyTo(*event, staged.ok() && !committed.ok()
+                                    ? absl::StatusOr<v1::SubmitResponse>(
+                                          committed)
+                                    : staged));
+        };
+      });
+  if (!taken) Reply(ReplyTo(*event, QueueFull()));
+}
+
+void SubmitStreamReactor::Reply(v1::SubmitStreamResponse response) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  replies_.push_back(std::move(response));
+  WriteNext();
+}
+
+void SubmitStreamReactor::WriteNext() {
+  if (broken_pipe_) {
+    unanswered_ -= static_cast<int>(replies_.size());
+    replies_.clear();
+    FinishIfOver();
+    return;
+  }
+  if (writing_ || replies_.empty()) return;
+  writing_ = true;
+  StartWrite(&replies_.front());
+}
+
+void SubmitStreamReactor::OnWriteDone(bool ok) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  writing_ = false;
+  replies_.pop_front();
+  --unanswered_;
+  if (!ok) broken_pipe_ = true;
+  WriteNext();
+  ReadMore();
+  FinishIfOver();
+}
+
+void SubmitStreamReactor::ReadMore() {
+  if (reading_ || no_more_requests_ || unanswered_ >= kWindow) return;
+  reading_ = true;
+  StartRead(&request_);
+}
+
+// Only when nothing is on its way: the commit thread holds this object until
+// it has answered.
+void SubmitStreamReactor::FinishIfOver() {
+  if (finished_ || !no_more_requests_ || unanswered_ > 0 || writing_) return;
+  finished_ = true;
+  Finish(grpc::Status::OK);
+}
+
+void SubmitStreamReactor::OnDone() { delete this; }
+
+}  // namespace turnstone

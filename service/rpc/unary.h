@@ -1,0 +1,76 @@
+// How every unary call runs: identity, then the commit thread, then the reply.
+#pragma once
+
+#include <absl/status/statusor.h>
+#include <grpcpp/server_context.h>
+#include <grpcpp/support/server_callback.h>
+
+#include <functional>
+#include <utility>
+
+#include "service/core/commit_thread.h"
+#include "service/rpc/identity.h"
+#include "service/rpc/status.h"
+
+namespace turnstone {
+
+// Runs `stage` on the commit thread and replies once its effects are durable.
+template <typename Response, typename Stage>
+grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
+                                    CommitThread& thread, Response* response,
+                                    Stage stage) {
+  grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
+  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
+  if (!caller.ok()) {
+    reactor->Finish(ToGrpc(caller.status()));
+    return reactor;
+  }
+  const bool taken = thread.PushChange(
+      [=, by = *caller](Core& core) -> CommitThread::Answer {
+        // Whoever gave up waiting has not been promised anything.
+        if (context->IsCancelled()) {
+          return [reactor](const absl::Status&) {
+            reactor->Finish(ToGrpc(GaveUp()));
+          };
+        }
+        absl::StatusOr<Response> staged = stage(core, by);
+        return [reactor, response, staged](const absl::Status& committed) {
+          if (!staged.ok()) {
+            reactor->Finish(ToGrpc(staged.status()));
+          } else if (!committed.ok()) {
+            reactor->Finish(ToGrpc(committed));
+          } else {
+            *response = *staged;
+            reactor->Finish(grpc::Status::OK);
+          }
+        };
+      });
+  if (!taken) reactor->Finish(ToGrpc(QueueFull()));
+  return reactor;
+}
+
+// Runs `read` on the commit thread, between commits, and replies.
+template <typename Response, typename Read>
+grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
+                                  CommitThread& thread, Response* response,
+                                  Read read) {
+  grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
+  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
+  if (!caller.ok()) {
+    reactor->Finish(ToGrpc(caller.status()));
+    return reactor;
+  }
+  const bool taken = thread.PushRead([=, by = *caller](Core& core) {
+    if (context->IsCancelled()) {
+      reactor->Finish(ToGrpc(GaveUp()));
+      return;
+    }
+    absl::StatusOr<Response> result = read(core, by);
+    if (result.ok()) *response = *std::move(result);
+    reactor->Finish(ToGrpc(result.status()));
+  });
+  if (!taken) reactor->Finish(ToGrpc(QueueFull()));
+  return reactor;
+}
+
+}  // namespace turnstone

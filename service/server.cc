@@ -1,0 +1,189 @@
+#include "service/server.h"
+
+#include <absl/strings/str_cat.h>
+#include <grpcpp/ext/proto_server_reflection_plugin.h>
+#include <grpcpp/health_check_service_interface.h>
+#include <grpcpp/server_builder.h>
+
+#include <chrono>
+#include <map>
+#include <utility>
+#include <vector>
+
+#include "platform/files.h"
+#include "platform/log.h"
+#include "rules/check/load.h"
+#include "service/core/configuration.h"
+#include "service/store/sqlite_store.h"
+
+namespace turnstone {
+namespace {
+
+constexpr int kMessageBytesMax = 256 * 1024;
+constexpr std::chrono::seconds kStopGrace{5};
+
+// Absent, with every finding logged, if the files are not fit to be used.
+std::optional<v1::Configuration> ReadConfiguration(
+    const std::vector<std::string>& folders) {
+  std::map<std::string, std::string> files;
+  for (const std::string& folder : folders) {
+    absl::StatusOr<std::map<std::string, std::string>> some =
+        ReadTextprotos(folder);
+    if (!some.ok()) {
+      Log(LogLevel::kError, "configuration unreadable",
+          {{"why", std::string(some.status().message())}});
+      return std::nullopt;
+    }
+    files.merge(*some);
+  }
+  LoadResult result = LoadConfiguration(files, /*complete=*/true);
+  for (const Finding& finding : result.findings) {
+    Log(LogLevel::kError, "configuration refused",
+        {{"finding", finding.ToString()}});
+  }
+  return std::move(result.configuration);
+}
+
+void LogDue(const Core::DueReport& report) {
+  Log(LogLevel::kInfo, "questions fell due",
+      {{"participants", absl::StrCat(report.participants)},
+       {"alerts_raised", absl::StrCat(report.alerts_raised)},
+       {"late_seconds_max",
+        absl::StrCat(absl::ToInt64Seconds(report.latest))}});
+}
+
+}  // namespace
+
+absl::StatusOr<std::unique_ptr<Server>> Server::Open(
+    const ServerOptions& options) {
+  absl::StatusOr<std::unique_ptr<Store>> store = OpenSqliteStore(options.data);
+  if (!store.ok()) return store.status();
+  std::unique_ptr<Clock> clock = std::make_unique<SystemClock>();
+  SimulatedClock* simulated = nullptr;
+  if (options.simulated_clock) {
+    auto owned = std::make_unique<SimulatedClock>(
+        options.start.value_or(absl::UnixEpoch()));
+    simulated = owned.get();
+    clock = std::move(owned);
+    const absl::StatusOr<Recovered> recovered = (*store)->Recover();
+    if (!recovered.ok()) return recovered.status();
+    if (recovered->last_now > absl::UnixEpoch()) {
+      simulated->MoveTo(recovered->last_now);
+    } else if (!options.start) {
+      return absl::InvalidArgumentError(
+          "a new store with a simulated clock needs --start, e.g. --start "
+          "2027-01-04T08:00:00Z");
+    }
+  }
+  std::unique_ptr<Server> server(
+      new Server(options, *std::move(store), std::move(clock), simulated));
+  if (absl::Status status = server->Listen(); !status.ok()) return status;
+  if (absl::Status status = server->Recover(); !status.ok()) return status;
+  return server;
+}
+
+Server::Server(const ServerOptions& options, std::unique_ptr<Store> store,
+               std::unique_ptr<Clock> clock, SimulatedClock* simulated)
+    : options_(options),
+      clock_(std::move(clock)),
+      core_(std::move(store), *clock_, {}),
+      thread_(core_, hub_, {}),
+      events_(thread_),
+      alerts_(thread_, hub_),
+      participants_(thread_),
+      clock_service_(thread_, simulated) {}
+
+Server::~Server() { Stop(); }
+
+absl::Status Server::Listen() {
+  grpc::EnableDefaultHealthCheckService(true);
+  grpc::reflection::InitProtoReflectionServerBuilderPlugin();
+  grpc::ServerBuilder builder;
+  builder.AddListeningPort(options_.listen, grpc::InsecureServerCredentials(),
+                           &port_);
+  // With port sharing a second server would silently take half the calls.
+  builder.AddChannelArgument(GRPC_ARG_ALLOW_REUSEPORT, 0);
+  builder.SetMaxReceiveMessageSize(kMessageBytesMax);
+  builder.RegisterService(&events_);
+  builder.RegisterService(&alerts_);
+  builder.RegisterService(&participants_);
+  builder.RegisterService(&clock_service_);
+  server_ = builder.BuildAndStart();
+  if (server_ == nullptr || port_ == 0) {
+    return absl::FailedPreconditionError(absl::StrCat(
+        "cannot listen on ", options_.listen, ": another program has the port, "
+        "or the address is not this machine's; choose another --listen"));
+  }
+  SetServing(false);
+  return absl::OkStatus();
+}
+
+absl::Status Server::Recover() {
+  const auto configuration = ReadConfiguration(options_.config);
+  const absl::StatusOr<Core::StartReport> report = core_.Start(configuration);
+  if (!report.ok()) return report.status();
+  if (!options_.simulated_clock) {
+    absl::Status ready = CheckReadyForPeople(core_.configuration());
+    if (!ready.ok()) return ready;
+  }
+  if (report->used_last_good) {
+    Log(LogLevel::kError, "the last good configuration is in force",
+        {{"what to do", "mend the findings above, then send SIGHUP"}});
+  }
+  thread_.OnDue(&LogDue);
+  thread_.OnBroken([this] {
+    SetServing(false);
+    Log(LogLevel::kError, "a write failed; nothing is accepted any more",
+        {{"what to do", "check the disk, then restart the service"}});
+  });
+  thread_.Start();
+  SetServing(true);
+  Log(LogLevel::kInfo, "serving",
+      {{"port", absl::StrCat(port_)},
+       {"events", absl::StrCat(report->events)},
+       {"configuration", DigestOf(core_.configuration())},
+       {"clock", options_.simulated_clock ? "simulated" : "system"}});
+  return absl::OkStatus();
+}
+
+void Server::SetServing(bool serving) {
+  server_->GetHealthCheckService()->SetServingStatus(serving);
+}
+
+void Server::Reload() {
+  const auto configuration = ReadConfiguration(options_.config);
+  if (!configuration) {
+    Log(LogLevel::kError, "configuration not changed",
+        {{"what to do", "mend the findings above, then send SIGHUP"}});
+    return;
+  }
+  const bool taken = thread_.PushRead([this, configuration](Core& core) {
+    absl::Status status = options_.simulated_clock
+                              ? absl::OkStatus()
+                              : CheckReadyForPeople(*configuration);
+    if (status.ok()) status = core.Activate(*configuration);
+    if (!status.ok()) {
+      Log(LogLevel::kError, "configuration not changed",
+          {{"why", std::string(status.message())}});
+      return;
+    }
+    Log(LogLevel::kInfo, "configuration in force",
+        {{"configuration", DigestOf(*configuration)}});
+  });
+  if (!taken) {
+    Log(LogLevel::kError, "configuration not changed",
+        {{"why", "the service is busy; send SIGHUP again"}});
+  }
+}
+
+void Server::Stop() {
+  if (server_ == nullptr) return;
+  SetServing(false);
+  hub_.Close();
+  server_->Shutdown(std::chrono::system_clock::now() + kStopGrace);
+  thread_.Stop();
+  server_.reset();
+  Log(LogLevel::kInfo, "stopped", {});
+}
+
+}  // namespace turnstone

@@ -1,0 +1,58 @@
+// The running service, put together from its parts.
+#pragma once
+
+#include <absl/status/status.h>
+#include <absl/status/statusor.h>
+#include <grpcpp/server.h>
+
+#include <memory>
+#include <optional>
+
+#include "platform/clock.h"
+#include "service/core/change_hub.h"
+#include "service/core/commit_thread.h"
+#include "service/core/core.h"
+#include "service/options.h"
+#include "service/rpc/services.h"
+
+namespace turnstone {
+
+// Thread-compatible; main() owns it.
+class Server {
+ public:
+  // Opens the store and the port, recovers, and serves. The order matters: the
+  // port answers NOT_SERVING until everything is recovered. Errors: what
+  // OpenSqliteStore and Core::Start return; FAILED_PRECONDITION if the port is
+  // taken.
+  [[nodiscard]] static absl::StatusOr<std::unique_ptr<Server>> Open(
+      const ServerOptions& options);
+  ~Server();
+
+  // Reads the configuration again. With an error in it, the last good one
+  // stays.
+  void Reload();
+  // Stops taking calls, answers what was taken, closes the store.
+  void Stop();
+  [[nodiscard]] int port() const { return port_; }
+
+ private:
+  Server(const ServerOptions& options, std::unique_ptr<Store> store,
+         std::unique_ptr<Clock> clock, SimulatedClock* simulated);
+  [[nodiscard]] absl::Status Listen();
+  [[nodiscard]] absl::Status Recover();
+  void SetServing(bool serving);
+
+  const ServerOptions options_;
+  std::unique_ptr<Clock> clock_;
+  ChangeHub hub_;
+  Core core_;
+  CommitThread thread_;
+  EventServiceImpl events_;
+  AlertServiceImpl alerts_;
+  ParticipantServiceImpl participants_;
+  ClockServiceImpl clock_service_;
+  std::unique_ptr<grpc::Server> server_;
+  int port_ = 0;
+};
+
+}  // namespace turnstone

@@ -1,0 +1,115 @@
+#include "service/store/record_query.h"
+
+#include <absl/strings/str_cat.h>
+#include <absl/strings/str_split.h>
+
+#include <utility>
+
+#include "service/store/columns.h"
+
+namespace turnstone::query {
+namespace {
+
+constexpr char kSelectEvent[] =
+    "SELECT sequence, recorded, recorded_by, content, alert_ids FROM event ";
+
+absl::StatusOr<StoredEvent> ReadEvent(const Statement& row) {
+  StoredEvent stored;
+  stored.sequence = row.Int(0);
+  stored.recorded = FromColumn(row.Int(1));
+  const std::string what = absl::StrCat("event ", stored.sequence);
+  absl::Status status = ParseColumn(row.Bytes(2), what, &stored.recorded_by);
+  if (!status.ok()) return status;
+  status = ParseColumn(row.Bytes(3), what, &stored.event);
+  if (!status.ok()) return status;
+  stored.alert_ids = absl::StrSplit(row.Bytes(4), ' ', absl::SkipEmpty());
+  return stored;
+}
+
+absl::StatusOr<ParticipantRow> ReadParticipant(const Statement& row) {
+  return ParticipantRow{.key = {row.Bytes(0), row.Bytes(1)},
+                        .asked_until = FromColumn(row.Int(2)),
+                        .next_due = FromColumn(row.Int(3))};
+}
+
+absl::StatusOr<ParticipantKey> ReadKey(const Statement& row) {
+  return ParticipantKey{row.Bytes(0), row.Bytes(1)};
+}
+
+absl::StatusOr<Recovered> ReadRecovered(const Statement& row) {
+  Recovered recovered;
+  recovered.last_sequence = row.Int(0);
+  recovered.last_alert_number = row.Int(1);
+  recovered.last_position = row.Int(2);
+  recovered.last_now = FromColumn(row.Int(3));
+  if (row.IsNull(4)) return recovered;
+  v1::Configuration content;
+  absl::Status status =
+      ParseColumn(row.Bytes(5), "the configuration in force", &content);
+  if (!status.ok()) return status;
+  recovered.configuration.emplace(row.Bytes(4), std::move(content));
+  return recovered;
+}
+
+}  // namespace
+
+absl::StatusOr<Recovered> Recover(Database& db) {
+  absl::StatusOr<std::optional<Recovered>> recovered = ReadOne(
+      db.Query("SELECT (SELECT coalesce(max(sequence), 0) FROM event), "
+               "(SELECT coalesce(max(number), 0) FROM alert), "
+               "(SELECT coalesce(max(position), 0) FROM alert), "
+               "now, digest, content FROM state LEFT JOIN configuration "
+               "ON digest = state.configuration"),
+      &ReadRecovered);
+  if (!recovered.ok()) return recovered.status();
+  if (!recovered->has_value()) {
+    return absl::DataLossError(
+        absl::StrCat(db.path(), " lacks its row of state: restore a backup"));
+  }
+  return **std::move(recovered);
+}
+
+absl::StatusOr<std::optional<StoredEvent>> FindEvent(
+    Database& db, const std::string& source, const std::string& event_id) {
+  return ReadOne(
+      db.Query(absl::StrCat(kSelectEvent, "WHERE source = ? AND event_id = ?"),
+               source, event_id),
+      &ReadEvent);
+}
+
+absl::StatusOr<std::vector<StoredEvent>> EventsOf(Database& db,
+                                                  const ParticipantKey& key) {
+  return ReadAll(db.Query(absl::StrCat(kSelectEvent,
+                                       "WHERE site = ? AND participant = ? "
+                                       "ORDER BY sequence"),
+                          key.site, key.participant),
+                 &ReadEvent);
+}
+
+absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
+    Database& db, const ParticipantKey& key) {
+  return ReadOne(db.Query("SELECT site, participant, asked_until, next_due "
+                          "FROM participant WHERE site = ? AND participant = ?",
+                          key.site, key.participant),
+                 &ReadParticipant);
+}
+
+absl::StatusOr<std::vector<ParticipantKey>> DueBy(Database& db, absl::Time time,
+                                                  int limit) {
+  // What is never due is not due at the end of time either.
+  return ReadAll(
+      db.Query("SELECT site, participant FROM participant WHERE next_due <= ? "
+               "AND next_due < 9223372036854775807 "
+               "ORDER BY next_due, site, participant LIMIT ?",
+               ToColumn(time), limit),
+      &ReadKey);
+}
+
+absl::StatusOr<absl::Time> NextDue(Database& db) {
+  const absl::StatusOr<int64_t> soonest = ReadInt(db.Query(
+      "SELECT coalesce(min(next_due), 9223372036854775807) FROM participant"));
+  if (!soonest.ok()) return soonest.status();
+  return FromColumn(*soonest);
+}
+
+}  // namespace turnstone::query

@@ -1,0 +1,136 @@
+#include "service/store/schema.h"
+
+#include <absl/strings/str_cat.h>
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace turnstone {
+namespace {
+
+// "turn" in ASCII; marks the file as ours.
+constexpr int64_t kApplicationId = 0x7475726e;
+
+// Times are microseconds since 1970-01-01 00:00 UTC; the largest number is
+// "never". BLOB columns hold messages of turnstone.v1.
+constexpr char kFirstSchema[] = R"sql(
+CREATE TABLE configuration (
+  digest TEXT PRIMARY KEY,
+  content BLOB NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE state (
+  only_row INTEGER PRIMARY KEY CHECK (only_row = 1),
+  now INTEGER NOT NULL,
+  configuration TEXT REFERENCES configuration (digest)
+) STRICT;
+INSERT INTO state VALUES (1, -9223372036854775808, NULL);
+
+CREATE TABLE event (
+  sequence INTEGER PRIMARY KEY,
+  source TEXT NOT NULL,
+  event_id TEXT NOT NULL,
+  site TEXT NOT NULL,
+  participant TEXT NOT NULL,
+  recorded INTEGER NOT NULL,
+  recorded_by BLOB NOT NULL,
+  content BLOB NOT NULL,
+  alert_ids TEXT NOT NULL,
+  UNIQUE (source, event_id)
+) STRICT;
+CREATE INDEX event_of_participant ON event (site, participant, sequence);
+
+CREATE TABLE participant (
+  site TEXT NOT NULL,
+  participant TEXT NOT NULL,
+  asked_until INTEGER NOT NULL,
+  next_due INTEGER NOT NULL,
+  PRIMARY KEY (site, participant)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX participant_due ON participant (next_due);
+
+CREATE TABLE alert (
+  number INTEGER PRIMARY KEY,
+  site TEXT NOT NULL,
+  participant TEXT NOT NULL,
+  kind INTEGER NOT NULL,
+  priority INTEGER NOT NULL,
+  status INTEGER NOT NULL,
+  raised_at INTEGER NOT NULL,
+  position INTEGER NOT NULL UNIQUE,
+  content BLOB NOT NULL
+) STRICT;
+CREATE INDEX alert_in_order ON alert (priority DESC, raised_at, number);
+CREATE INDEX alert_of_participant ON alert (site, participant, number);
+
+CREATE TABLE audit (
+  sequence INTEGER PRIMARY KEY,
+  at INTEGER NOT NULL,
+  actor BLOB NOT NULL,
+  action TEXT NOT NULL,
+  subject TEXT NOT NULL,
+  detail TEXT NOT NULL
+) STRICT;
+)sql";
+
+// Step i takes a store from version i to i + 1. Released steps never change.
+const std::vector<std::string>& Steps() {
+  static const auto& steps = *new std::vector<std::string>{kFirstSchema};
+  return steps;
+}
+
+absl::StatusOr<int64_t> Version(Database& db) {
+  return ReadInt(db.Query("PRAGMA user_version"));
+}
+
+absl::Status NotOurs(const std::string& path) {
+  return absl::FailedPreconditionError(
+      absl::StrCat(path,
+                   " is a database of some other program and was left as "
+                   "it is: give turnstoned a folder of its own"));
+}
+
+}  // namespace
+
+absl::Status CheckSchema(Database& db) {
+  const absl::StatusOr<int64_t> application =
+      ReadInt(db.Query("PRAGMA application_id"));
+  if (!application.ok()) return application.status();
+  const absl::StatusOr<int64_t> version = Version(db);
+  if (!version.ok()) return version.status();
+  const absl::StatusOr<int64_t> tables =
+      ReadInt(db.Query("SELECT count(*) FROM sqlite_schema"));
+  if (!tables.ok()) return tables.status();
+
+  const bool empty = *application == 0 && *version == 0 && *tables == 0;
+  if (empty) return absl::OkStatus();
+  if (*application != kApplicationId || *version < 1) return NotOurs(db.path());
+  const auto known = static_cast<int64_t>(Steps().size());
+  if (*version > known) {
+    return absl::FailedPreconditionError(absl::StrCat(
+        db.path(), " was written by a newer turnstoned (schema ", *version,
+        "; this one knows up to ", known,
+        "): run the newer turnstoned, or restore a backup made before the "
+        "upgrade"));
+  }
+  return absl::OkStatus();
+}
+
+absl::Status Migrate(Database& db) {
+  const absl::StatusOr<int64_t> version = Version(db);
+  if (!version.ok()) return version.status();
+  for (auto step = static_cast<size_t>(*version); step < Steps().size();
+       ++step) {
+    const std::string script =
+        absl::StrCat(Steps()[step], "PRAGMA application_id = ", kApplicationId,
+                     ";PRAGMA user_version = ", step + 1, ";");
+    absl::Status status =
+        db.InTransaction([&db, &script] { return db.Script(script); });
+    if (!status.ok()) return status;
+  }
+  return absl::OkStatus();
+}
+
+}  // namespace turnstone

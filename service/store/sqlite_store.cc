@@ -1,0 +1,122 @@
+#include "service/store/sqlite_store.h"
+
+#include <absl/status/status.h>
+#include <absl/strings/str_cat.h>
+
+#include <utility>
+
+#include "service/store/alert_query.h"
+#include "service/store/pragmas.h"
+#include "service/store/record_query.h"
+#include "service/store/schema.h"
+#include "service/store/sqlite_db.h"
+#include "service/store/store_folder.h"
+#include "service/store/write_batch.h"
+
+namespace turnstone {
+namespace {
+
+// About 4 MB: long enough to be rare, short enough to be quick.
+constexpr int kMergeLogFromPages = 1000;
+
+class SqliteStore final : public Store {
+ public:
+  SqliteStore(std::unique_ptr<StoreFolder> folder, std::unique_ptr<Database> db)
+      : folder_(std::move(folder)), db_(std::move(db)) {}
+
+  absl::Status Commit(const WriteBatch& batch) override;
+
+  absl::StatusOr<Recovered> Recover() override { return Ask(&query::Recover); }
+  absl::StatusOr<std::optional<StoredEvent>> FindEvent(
+      const std::string& source, const std::string& event_id) override {
+    return Ask(&query::FindEvent, source, event_id);
+  }
+  absl::StatusOr<std::vector<StoredEvent>> EventsOf(
+      const ParticipantKey& key) override {
+    return Ask(&query::EventsOf, key);
+  }
+  absl::StatusOr<std::vector<v1::Alert>> AlertsOf(
+      const ParticipantKey& key) override {
+    return Ask(&query::AlertsOf, key);
+  }
+  absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
+      const ParticipantKey& key) override {
+    return Ask(&query::FindParticipant, key);
+  }
+  absl::StatusOr<std::vector<ParticipantKey>> DueBy(absl::Time time,
+                                                    int limit) override {
+    return Ask(&query::DueBy, time, limit);
+  }
+  absl::StatusOr<absl::Time> NextDue() override { return Ask(&query::NextDue); }
+  absl::StatusOr<std::optional<v1::Alert>> FindAlert(
+      const std::string& alert_id) override {
+    return Ask(&query::FindAlert, alert_id);
+  }
+  absl::StatusOr<AlertPage> ListAlerts(const v1::ListAlertsRequest& request,
+                                       int page_size) override {
+    return Ask(&query::ListAlerts, request, page_size);
+  }
+  absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
+      const std::string& site, int64_t position, int limit) override {
+    return Ask(&query::AlertsAfterPosition, site, position, limit);
+  }
+
+ private:
+  // What `query` answers, unless a Commit failed before.
+  template <typename Answer, typename... Declared, typename... Given>
+  Answer Ask(Answer (*query)(Database&, Declared...), const Given&... given) {
+    if (!stopped_.ok()) return stopped_;
+    return query(*db_, given...);
+  }
+
+  // In this order: the lock is let go after the database is closed.
+  std::unique_ptr<StoreFolder> folder_;
+  std::unique_ptr<Database> db_;
+  // Why every call is refused; OK until a Commit fails.
+  absl::Status stopped_;
+};
+
+absl::Status SqliteStore::Commit(const WriteBatch& batch) {
+  if (!stopped_.ok()) return stopped_;
+  absl::Status status =
+      db_->InTransaction([this, &batch] { return Write(*db_, batch); });
+  if (status.ok() && db_->log_pages() >= kMergeLogFromPages) {
+    status = db_->MergeLog(/*empty=*/false);
+  }
+  if (status.ok()) return status;
+  db_->MergeOnClose(false);
+  stopped_ = absl::UnavailableError(
+      absl::StrCat("the store stopped after a failed write; mend the cause and "
+                   "restart turnstoned. The cause: ",
+                   std::string(status.message())));
+  return status;
+}
+
+absl::Status MakeReady(Database& db) {
+  absl::Status status = SetConnectionPragmas(db);
+  if (status.ok()) status = CheckSchema(db);
+  if (status.ok()) status = SetLogPragmas(db);
+  if (status.ok()) status = Migrate(db);
+  // A log left by a crash may hold a transaction whose sync failed and that
+  // only the system's cache still knows. Before anything is built on it, it is
+  // written once more, to the database file.
+  if (status.ok()) status = db.MergeLog(/*empty=*/true);
+  if (status.ok()) db.MergeOnClose(true);
+  return status;
+}
+
+}  // namespace
+
+absl::StatusOr<std::unique_ptr<Store>> OpenSqliteStore(
+    const std::string& folder) {
+  absl::StatusOr<std::unique_ptr<StoreFolder>> held = StoreFolder::Open(folder);
+  if (!held.ok()) return held.status();
+  absl::StatusOr<std::unique_ptr<Database>> db =
+      Database::Open((*held)->database_path());
+  if (!db.ok()) return db.status();
+  absl::Status status = MakeReady(**db);
+  if (!status.ok()) return status;
+  return std::make_unique<SqliteStore>(*std::move(held), *std::move(db));
+}
+
+}  // namespace turnstone

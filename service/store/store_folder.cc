@@ -1,0 +1,124 @@
+#include "service/store/store_folder.h"
+
+#include <absl/status/status.h>
+#include <absl/strings/str_cat.h>
+#include <fcntl.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <utility>
+
+namespace turnstone {
+namespace {
+
+constexpr mode_t kFolderMode = 0700;
+constexpr mode_t kFileMode = 0600;
+
+// Status for `error`, an errno, met while doing `what` to `path`.
+absl::Status FileError(const std::string& what, const std::string& path,
+                       int error) {
+  const std::string message = absl::StrCat("cannot ", what, " ", path, ": ",
+                                           std::strerror(error), ": ");
+  switch (error) {
+    case ENOENT:
+      return absl::NotFoundError(
+          absl::StrCat(message, "make the folder above it first"));
+    case ENOSPC:
+    case EDQUOT:
+      return absl::ResourceExhaustedError(
+          absl::StrCat(message, "free space, then start turnstoned again"));
+    case EIO:
+      return absl::UnavailableError(
+          absl::StrCat(message, "look at the disk and the system log"));
+    default:
+      return absl::PermissionDeniedError(
+          absl::StrCat(message,
+                       "name a folder that the account turnstoned runs as may "
+                       "read and write"));
+  }
+}
+
+// Makes the names inside `folder` survive a power cut.
+absl::Status SyncFolder(const std::string& folder) {
+  const int fd = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (fd < 0) return FileError("open", folder, errno);
+  const int error = fsync(fd) == 0 ? 0 : errno;
+  close(fd);
+  if (error != 0) return FileError("sync", folder, error);
+  return absl::OkStatus();
+}
+
+absl::Status MakeFolder(const std::string& folder) {
+  if (mkdir(folder.c_str(), kFolderMode) != 0) {
+    if (errno == EEXIST) return absl::OkStatus();
+    return FileError("make", folder, errno);
+  }
+  const std::filesystem::path above =
+      std::filesystem::absolute(folder).parent_path();
+  return SyncFolder(above.string());
+}
+
+// File descriptor that holds the lock. The lock belongs to the descriptor, so
+// a second one in this process is refused too.
+absl::StatusOr<int> TakeLock(const std::string& folder) {
+  const std::string path = absl::StrCat(folder, "/turnstone.lock");
+  const int fd =
+      open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, kFileMode);
+  if (fd < 0) return FileError("open", path, errno);
+  if (flock(fd, LOCK_EX | LOCK_NB) == 0) return fd;
+  const int error = errno;
+  close(fd);
+  if (error != EWOULDBLOCK) return FileError("lock", path, error);
+  return absl::FailedPreconditionError(
+      absl::StrCat("another turnstoned has ", folder,
+                   ": stop it first, or give this one a folder of its own"));
+}
+
+// 0 if there is no such file.
+int64_t SizeOf(const std::string& path) {
+  struct stat info {};
+  return stat(path.c_str(), &info) == 0 ? info.st_size : 0;
+}
+
+absl::Status MakeDatabaseFile(const std::string& folder,
+                              const std::string& path) {
+  const std::string log = absl::StrCat(path, "-wal");
+  if (SizeOf(path) == 0 && SizeOf(log) > 0) {
+    // SQLite would take the store for new and throw the log away.
+    return absl::DataLossError(absl::StrCat(
+        path, " is missing or empty, but its log ", log,
+        " is there: put the file back beside its log, or restore a backup of "
+        "the whole folder. Do not delete the log: it holds accepted events"));
+  }
+  const int fd =
+      open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, kFileMode);
+  if (fd < 0) return FileError("open", path, errno);
+  close(fd);
+  return SyncFolder(folder);
+}
+
+}  // namespace
+
+absl::StatusOr<std::unique_ptr<StoreFolder>> StoreFolder::Open(
+    const std::string& folder) {
+  absl::Status status = MakeFolder(folder);
+  if (!status.ok()) return status;
+  const absl::StatusOr<int> lock = TakeLock(folder);
+  if (!lock.ok()) return lock.status();
+  std::unique_ptr<StoreFolder> held(
+      new StoreFolder(absl::StrCat(folder, "/turnstone.db"), *lock));
+  status = MakeDatabaseFile(folder, held->database_path());
+  if (!status.ok()) return status;
+  return held;
+}
+
+StoreFolder::StoreFolder(std::string database_path, int lock)
+    : database_path_(std::move(database_path)), lock_(lock) {}
+
+StoreFolder::~StoreFolder() { close(lock_); }
+
+}  // namespace turnstone

@@ -1,0 +1,288 @@
+// Slips in rule sets. Expectations: the comments of the .proto files and, for
+// what they do not say, plain reading; no outside source.
+#include <gtest/gtest.h>
+
+#include "tests/check/bad_file.h"
+
+namespace turnstone {
+namespace {
+
+class BadRuleSetTest : public ::testing::TestWithParam<BadFile> {};
+
+TEST_P(BadRuleSetTest, IsReported) {
+  ExpectFindings("packs/small.textproto", GetParam());
+}
+
+const std::vector<BadFile> kSlips = {
+    {"IdPattern",
+     "id: \"in-range\"",
+     "id: \"In range\"",
+     {":15:3: id \"In range\" holds other characters than lower-case letters, "
+      "digits and hyphens; write it with lower-case letters, digits and "
+      "hyphens only, such as \"low-score-2\""}},
+    {"VersionZero",
+     "version: 1\ntitle",
+     "version: 0\ntitle",
+     {":3:1: version is 0; write a whole number of 1 or more"}},
+    {"NoVersion",
+     "version: 1\ntitle",
+     "title",
+     {": version is missing; write version: with a whole number of 1 or more"}},
+    {"SettingOutsideItsRange",
+     "value: 8 low: 0",
+     "value: 13 low: 0",
+     {":9:17: value is 13; write a whole number from 0 to 12"}},
+    {"SettingUpsideDown",
+     "value: 3 low: 1 high: 10",
+     "value: 3 low: 10 high: 1",
+     {":12:29: low is higher than high; swap them"}},
+    {"SettingWithoutHigh",
+     "value: 3 low: 1 high: 10",
+     "value: 3 low: 1",
+     {":11:1: high is missing; write high: with any whole number"}},
+    {"UnknownUnit",
+     "unit: \"days\"",
+     "unit: \"weeks\"",
+     {":12:45: \"weeks\" is not a unit; write one of points, visits, days, "
+      "percent or hours",
+      ":51:26: setting \"patience\" is in weeks, not in days; name a setting "
+      "in days"}},
+    {"RuleIdTwice",
+     "id: \"slipping\"",
+     "id: \"in-range\"",
+     {":43:3: rule id \"in-range\" is used a second time; choose another; the "
+      "first is on line 15"}},
+    {"NoOwner",
+     "title: \"Slipping\"\n  owner: \"lead\"",
+     "title: \"Slipping\"",
+     {":42:1: owner is missing or empty; write owner: \"...\" with who answers "
+      "for the rule: a role"}},
+    {"NoWhen",
+     "  when { practice_report {} }\n",
+     "",
+     {":79:1: the rule does not say which event it is asked about; write when "
+      "{ ... {} } with one of screening, visit_planned, visit_outcome, "
+      "practice_report, enrolment or discharge"}},
+    {"EmptyWhen",
+     "when { practice_report {} }",
+     "when {}",
+     {":86:3: the rule does not say which event it is asked about; write when "
+      "{ ... {} } with one of screening, visit_planned, visit_outcome, "
+      "practice_report, enrolment or discharge"}},
+    {"TwoEvents",
+     "when { practice_report {} }",
+     "when { practice_report {} discharge {} }",
+     {":86:29: \"discharge\" cannot stand beside \"practice_report\"; keep one "
+      "of them"}},
+    {"NoInstrument",
+     "when { screening { instrument: \"mood-3\" } }",
+     "when { screening {} }",
+     {":21:10: no instrument is named; write instrument: \"...\""}},
+    {"UnknownInstrument",
+     "when { screening { instrument: \"mood-3\" } }",
+     "when { screening { instrument: \"mood-4\" } }",
+     {":21:22: there is no instrument \"mood-4\"; did you mean \"mood-3\"? "
+      "There is calm-2 or mood-3"}},
+    {"UnknownInstrumentInScore",
+     "instrument: \"mood-3\"\n          at_least",
+     "instrument: \"phq\"\n          at_least",
+     {":26:11: there is no instrument \"phq\"; write one of calm-2 or mood-3"}},
+    {"NoSelfHarmItem",
+     "when { screening { instrument: \"mood-3\" } }",
+     "when { screening { instrument: [\"mood-3\", \"calm-2\"] } }",
+     {":31:26: \"calm-2\" has no self-harm item; ask about another item, or "
+      "leave \"calm-2\" out of the rule's screening",
+      ":32:37: \"calm-2\" has no item \"m4\"; ask about another item, or leave "
+      "\"calm-2\" out of the rule's screening"}},
+    {"UnscoredItem",
+     "self_harm: true",
+     "question: \"m4\"",
+     {":31:26: item \"m4\" has no score; ask about a scored item, or use "
+      "item_unanswered"}},
+    {"NoItem",
+     "self_harm: true",
+     "self_harm: false",
+     {":31:19: the condition names no item; write self_harm: true or question: "
+      "\"...\""}},
+    {"ItemAboveItsScores",
+     "at_least { value: 1 } } }",
+     "at_least { value: 3 } } }",
+     {":31:53: at_least is 3 points; write a number from 0 to 2"}},
+    {"ScoreAboveTheTotal",
+     "at_most { setting: \"upper\" }",
+     "at_most { value: 13 }",
+     {":28:21: at_most is 13 points; write a number from 0 to 12"}},
+    {"SettingAboveTheTotal",
+     "value: 8 low: 0 high: 12",
+     "value: 8 low: 0 high: 13",
+     {":28:21: setting \"upper\" may be 0 to 13, but here only 0 to 12 makes "
+      "sense; narrow the setting's low and high, or use another setting"}},
+    {"NoEnds",
+     "          at_least { setting: \"lower\" }\n          at_most { setting: "
+     "\"upper\" }\n",
+     "",
+     {":25:9: the range has neither a lower nor an upper end; write at_least { "
+      "... } or at_most { ... } or both"}},
+    {"UpsideDownRange",
+     "at_least { setting: \"lower\" }",
+     "at_least { value: 9 }",
+     {":25:9: no total is at least 9 and at most 8; swap at_least and "
+      "at_most"}},
+    {"UnknownSetting",
+     "at_least { setting: \"lower\" }",
+     "at_least { setting: \"lowr\" }",
+     {":27:22: there is no setting \"lowr\"; did you mean \"lower\"? There is "
+      "lower, patience or upper"}},
+    {"WrongUnit",
+     "after_working_days { setting: \"patience\" }",
+     "after_working_days { setting: \"upper\" }",
+     {":51:26: setting \"upper\" is in points, not in days; name a setting in "
+      "days"}},
+    {"ValueAndSetting",
+     "at_least { setting: \"lower\" }",
+     "at_least { setting: \"lower\" value: 4 }",
+     {":27:11: at_least has both a value and a setting; keep one of them"}},
+    {"NeitherValueNorSetting",
+     "missed_in_a_row { at_least { value: 2 } }",
+     "missed_in_a_row { at_least {} }",
+     {":55:37: at_least has neither a value nor a setting; write at_least { "
+      "value: ... } from 1 to 20, or at_least { setting: \"...\" } with a "
+      "setting in visits"}},
+    {"NoNumber",
+     "missed_in_a_row { at_least { value: 2 } }",
+     "missed_in_a_row {}",
+     {":55:19: at_least has neither a value nor a setting; write at_least { "
+      "value: ... } from 1 to 20, or at_least { setting: \"...\" } with a "
+      "setting in visits"}},
+    {"MissedTooOften",
+     "missed_in_a_row { at_least { value: 2 } }",
+     "missed_in_a_row { at_least { value: 21 } }",
+     {":55:48: at_least is 21 visits; write a number from 1 to 20"}},
+    {"MissedNever",
+     "missed_in_a_row { at_least { value: 2 } }",
+     "missed_in_a_row { at_least { value: 0 } }",
+     {":55:48: at_least is 0 visits; write a number from 1 to 20"}},
+    {"TooLongAgo",
+     "within_days { value: 90 }",
+     "within_days { value: 3651 }",
+     {":57:53: within_days is 3651 days; write a number from 1 to 3650"}},
+    {"MoreThanAllPercent",
+     "percent { value: 90 }",
+     "percent { value: 101 }",
+     {":87:44: percent is 101 percent; write a number from 0 to 100"}},
+    {"WaitTooLong",
+     "working_days { value: 1 }",
+     "working_days { value: 251 }",
+     {":73:49: working_days is 251 days; write a number from 1 to 250"}},
+    {"ChangeWithinNothing",
+     "at_least { value: 2 }\n",
+     "at_least { value: 7 }\n",
+     {":65:22: at_least is 7 points; write a number from 1 to 6"}},
+    {"ComparedWithNothing",
+     "than: COMPARED_WITH_BASELINE\n",
+     "\n",
+     {":62:9: than is missing; write than: with one of COMPARED_WITH_BASELINE "
+      "or COMPARED_WITH_PREVIOUS"}},
+    {"EmptyAllOf",
+     "any_of { condition { willing {} } }",
+     "any_of {}",
+     {":34:19: there is no condition in it; add condition { ... }, once or "
+      "more"}},
+    {"EmptyNot",
+     "not { enrolled {} }",
+     "not {}",
+     {":33:19: the condition says nothing; write one of all_of, any_of, not, "
+      "score, item, item_unanswered, total_disagrees, willing, enrolled, "
+      "worse_by, worse_in_a_row, missed_in_a_row, self_harm_earlier, "
+      "visit_accounted_for, attended_visits, confidence_below or "
+      "screened_within"}},
+    {"NoCondition",
+     "  condition { confidence_below { percent { value: 90 } } }\n",
+     "",
+     {":79:1: the rule has no condition; write condition { ... }"}},
+    {"WillingAtAVisit",
+     "condition { attended_visits {} }",
+     "condition { willing {} }",
+     {":56:19: willing looks at a screening, but the rule is asked about a "
+      "visit_outcome; write when { screening { ... } }, or use another "
+      "condition"}},
+    {"TotalDisagreesAtAVisit",
+     "condition { attended_visits {} }",
+     "condition { total_disagrees {} }",
+     {":56:19: total_disagrees looks at a screening, but the rule is asked "
+      "about a visit_outcome; write when { screening { ... } }, or use another "
+      "condition"}},
+    {"AccountedForAtAScreening",
+     "willing {}",
+     "visit_accounted_for {}",
+     {":34:40: visit_accounted_for looks at a visit_planned, but the rule is "
+      "asked about a screening; write when { visit_planned { ... } }, or use "
+      "another condition"}},
+    {"MissedAtAScreening",
+     "willing {}",
+     "missed_in_a_row { at_least { value: 2 } }",
+     {":34:40: missed_in_a_row looks at a visit_outcome, but the rule is asked "
+      "about a screening; write when { visit_outcome { ... } }, or use another "
+      "condition"}},
+    {"ConfidenceAtAScreening",
+     "willing {}",
+     "confidence_below { percent { value: 2 } }",
+     {":34:40: confidence_below looks at a practice_report, but the rule is "
+      "asked about a screening; write when { practice_report { ... } }, or use "
+      "another condition"}},
+    {"NestedTooDeeply",
+     "condition { confidence_below { percent { value: 90 } } }",
+     "condition { not { not { not { not { not { not { not { not { not { not { "
+     "not { not { not { not { not { not { not { not { not { not { enrolled {} "
+     "} } } } } } } } } } } } } } } } } } } } }",
+     {":87:129: conditions are nested more than 20 deep; write more, simpler "
+      "rules"}},
+    {"NoKind",
+     "  kind: ALERT_KIND_OUTREACH\n",
+     "",
+     {":42:1: kind is missing; write kind: with one of ALERT_KIND_SAFETY, "
+      "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
+      "ALERT_KIND_COACHING"}},
+    {"UnknownKind",
+     "ALERT_KIND_OUTREACH",
+     "ALERT_KIND_OUTREECH",
+     {":74:9: \"ALERT_KIND_OUTREECH\" is not a value of \"kind\"; did you mean "
+      "\"ALERT_KIND_OUTREACH\"? There is ALERT_KIND_SAFETY, "
+      "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
+      "ALERT_KIND_COACHING"}},
+    {"NoPriority",
+     "  priority: PRIORITY_STAT\n",
+     "",
+     {":14:1: priority is missing; write priority: with one of "
+      "PRIORITY_ROUTINE, PRIORITY_URGENT, PRIORITY_ASAP or PRIORITY_STAT"}},
+    {"SafetyCanWait",
+     "priority: PRIORITY_STAT",
+     "priority: PRIORITY_URGENT",
+     {":38:3: a safety alert cannot wait as long as this priority lets it; "
+      "write PRIORITY_ASAP or PRIORITY_STAT"}},
+    {"LatchedCoaching",
+     "latched: false",
+     "latched: true",
+     {":90:3: a coaching alert cannot be latched; remove latched: true, or "
+      "choose another kind"}},
+    {"FalseAndThenTrue",
+     "latched: false",
+     "latched: false latched: true",
+     {":90:18: \"latched\" is written twice in one Rule; keep one of them"}},
+    {"OnUnknownSaysNothing",
+     "on_unknown { wait_then_raise { working_days { value: 1 } } }",
+     "on_unknown {}",
+     {":73:3: on_unknown does not say what to do; write one of "
+      "raise_for_review or wait_then_raise, or leave on_unknown out to raise "
+      "at once"}},
+    {"NoProtocol",
+     "  protocol: \"look\"\n",
+     "",
+     {":14:1: protocol is missing or empty; write protocol: \"...\" with the "
+      "id of the site's protocol reminder"}},
+};
+INSTANTIATE_TEST_SUITE_P(Slips, BadRuleSetTest, ::testing::ValuesIn(kSlips),
+                         [](const auto& slip) { return slip.param.name; });
+
+}  // namespace
+}  // namespace turnstone

@@ -1,0 +1,192 @@
+// Slips in site files. Expectations: the comments of the .proto files and, for
+// what they do not say, plain reading; no outside source.
+#include <gtest/gtest.h>
+
+#include "tests/check/bad_file.h"
+
+namespace turnstone {
+namespace {
+
+class BadSiteTest : public ::testing::TestWithParam<BadFile> {};
+
+TEST_P(BadSiteTest, IsReported) {
+  ExpectFindings("sites/harbour-row.textproto", GetParam());
+}
+
+const std::vector<BadFile> kSlips = {
+    {"IdPattern",
+     "id: \"harbour-row\"",
+     "id: \"harbour_row\"",
+     {":2:1: id \"harbour_row\" holds other characters than lower-case "
+      "letters, digits and hyphens; write it with lower-case letters, digits "
+      "and hyphens only, such as \"low-score-2\""}},
+    {"NoName",
+     "name: \"Harbour Row\"",
+     "#",
+     {": name is missing or empty; write name: \"...\" with the team's name"}},
+    {"UnknownZone",
+     "Europe/Dublin",
+     "Europe/Dublim",
+     {":4:1: there is no time zone \"Europe/Dublim\"; write an IANA name, such "
+      "as \"Europe/Dublin\""}},
+    {"ThisMachinesZone",
+     "Europe/Dublin",
+     "localtime",
+     {":4:1: there is no time zone \"localtime\"; write an IANA name, such as "
+      "\"Europe/Dublin\""}},
+    {"NoZone",
+     "time_zone: \"Europe/Dublin\"",
+     "#",
+     {": time_zone is missing or empty; write an IANA name, such as "
+      "\"Europe/Dublin\""}},
+    {"UnknownRuleSet",
+     "rule_set: \"small\"",
+     "rule_set: \"smal\"",
+     {":5:1: there is no rule set \"smal\"; did you mean \"small\"? There is "
+      "small"}},
+    {"NoRuleSet",
+     "rule_set: \"small\"",
+     "#",
+     {": rule_set is missing or empty; write rule_set: \"...\" with the id of "
+      "a rule set"}},
+    {"TooManyVisits",
+     "planned_visits: 8",
+     "planned_visits: 53",
+     {":6:1: planned_visits is 53; write a whole number from 1 to 52"}},
+    {"NoVisits",
+     "planned_visits: 8",
+     "#",
+     {": planned_visits is missing; write planned_visits: with a whole number "
+      "from 1 to 52"}},
+    {"NoWorkingDay",
+     "  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n",
+     "",
+     {":7:1: the calendar has no working day; write calendar { working_day: "
+      "MONDAY ... }"}},
+    {"NoCalendar",
+     "calendar {\n  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n  day_end: "
+     "\"17:30\"\n  holiday: \"2027-03-17\"\n  holiday: \"2027-12-25\"\n}\n",
+     "",
+     {": the calendar has no working day; write calendar { working_day: MONDAY "
+      "... }",
+      ": day_end is missing or empty; write hours and minutes from \"00:01\" "
+      "to \"24:00\", such as \"17:30\""}},
+    {"WorkingDayTwice",
+     "TUESDAY",
+     "MONDAY",
+     {":8:3: working day \"MONDAY\" is used a second time; choose another; the "
+      "first is on line 8"}},
+    {"UnknownDay",
+     "TUESDAY",
+     "TEUSDAY",
+     {":8:25: \"TEUSDAY\" is not a value of \"working_day\"; did you mean "
+      "\"TUESDAY\"? There is MONDAY, TUESDAY, WEDNESDAY, THURSDAY, FRIDAY, "
+      "SATURDAY or SUNDAY"}},
+    {"UnspecifiedDay",
+     "TUESDAY",
+     "WEEKDAY_UNSPECIFIED",
+     {":8:3: WEEKDAY_UNSPECIFIED is no day; write MONDAY to SUNDAY"}},
+    {"DayEndAtMidnight",
+     "\"17:30\"",
+     "\"00:00\"",
+     {":9:3: day_end \"00:00\" is not a time of day; write hours and minutes "
+      "from \"00:01\" to \"24:00\", such as \"17:30\""}},
+    {"DayEndTooLate",
+     "\"17:30\"",
+     "\"24:01\"",
+     {":9:3: day_end \"24:01\" is not a time of day; write hours and minutes "
+      "from \"00:01\" to \"24:00\", such as \"17:30\""}},
+    {"DayEndTwelveHourClock",
+     "\"17:30\"",
+     "\"5:30 pm\"",
+     {":9:3: day_end \"5:30 pm\" is not a time of day; write hours and minutes "
+      "from \"00:01\" to \"24:00\", such as \"17:30\""}},
+    {"NoSuchHoliday",
+     "2027-12-25",
+     "2027-02-29",
+     {":11:3: holiday \"2027-02-29\" is not a date; write year, month and day, "
+      "such as \"2027-03-17\""}},
+    {"ShortHoliday",
+     "2027-12-25",
+     "2027-12-5",
+     {":11:3: holiday \"2027-12-5\" is not a date; write year, month and day, "
+      "such as \"2027-03-17\""}},
+    {"HolidayTwice",
+     "2027-12-25",
+     "2027-03-17",
+     {":11:3: holiday \"2027-03-17\" is used a second time; choose another; "
+      "the first is on line 10"}},
+    {"UnknownOverride",
+     "name: \"upper\"",
+     "name: \"uper\"",
+     {":13:12: there is no setting \"uper\"; did you mean \"upper\"? There is "
+      "lower, patience or upper"}},
+    {"OverrideTooHigh",
+     "value: 10",
+     "value: 13",
+     {":13:26: value is 13; write a whole number from 0 to 12"}},
+    {"OverrideWithoutValue",
+     "value: 10 ",
+     "",
+     {":13:1: value is missing; write value: with a whole number from 0 to "
+      "12"}},
+    {"OverrideSilencesARule",
+     "value: 10",
+     "value: 3",
+     {":13:26: with this number rule \"in-range\" asks for a total of at least "
+      "4 and at most 3, which no total is; choose numbers that leave a range"}},
+    {"NoReason",
+     "reason: \"lead, to try the checks\"",
+     "",
+     {":13:1: reason is missing or empty; write reason: \"...\" with who "
+      "decided and why"}},
+    {"OverrideTwice",
+     "override { name: \"upper\"",
+     "override { name: \"upper\" value: 9 reason: \"x\" }\noverride { name: "
+     "\"upper\"",
+     {":14:12: override \"upper\" is used a second time; choose another; the "
+      "first is on line 13"}},
+    {"MissingProtocol",
+     "id: \"ring\"",
+     "id: \"rang\"",
+     {": rule \"slipping\" names protocol \"ring\", which the site does not "
+      "have; add protocol { id: \"ring\" ... }"}},
+    {"ProtocolTwice",
+     "id: \"ring\"",
+     "id: \"look\"",
+     {": rule \"slipping\" names protocol \"ring\", which the site does not "
+      "have; add protocol { id: \"ring\" ... }",
+      ":22:3: protocol \"look\" is used a second time; choose another; the "
+      "first is on line 15"}},
+    {"NoText",
+     "text: \"Ring.\"",
+     "",
+     {":21:1: text is missing or empty; write text: \"...\" with what to do, "
+      "in the site's own words"}},
+    {"ReviewNever",
+     "2028-02-29",
+     "2027-02-29",
+     {":26:3: review_by \"2027-02-29\" is not a date; write year, month and "
+      "day, such as \"2027-03-17\""}},
+    {"NoClosing",
+     "closing_outcome { id: \"seen\" title: \"Seen\" }\nclosing_outcome { id: "
+     "\"rung\" title: \"Rung\" }\n",
+     "",
+     {": there is no closing_outcome, so no alert could be closed; add "
+      "closing_outcome { id: \"...\" title: \"...\" }"}},
+    {"ClosingTwice",
+     "id: \"rung\"",
+     "id: \"seen\"",
+     {":29:19: closing outcome \"seen\" is used a second time; choose another; "
+      "the first is on line 28"}},
+    {"NoImmediateDanger",
+     "immediate_danger: \"PLACEHOLDER: the site's own number\"",
+     "",
+     {": immediate_danger is missing or empty; write immediate_danger: \"...\" "
+      "with what to do in immediate danger, with the number to call"}},
+};
+INSTANTIATE_TEST_SUITE_P(Slips, BadSiteTest, ::testing::ValuesIn(kSlips),
+                         [](const auto& slip) { return slip.param.name; });
+
+}  // namespace
+}  // namespace turnstone

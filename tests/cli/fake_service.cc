@@ -1,0 +1,106 @@
+#include "tests/cli/fake_service.h"
+
+#include <absl/strings/str_cat.h>
+
+namespace turnstone::cli {
+namespace {
+
+std::string Metadata(const grpc::ServerContext& context, const char* key) {
+  const auto found = context.client_metadata().find(key);
+  if (found == context.client_metadata().end()) return "";
+  return {found->second.data(), found->second.size()};
+}
+
+}  // namespace
+
+FakeService::FakeService() {
+  grpc::ServerBuilder builder;
+  builder.AddListeningPort("127.0.0.1:0", grpc::InsecureServerCredentials(),
+                           &port_);
+  builder.RegisterService(static_cast<v1::EventService::Service*>(this));
+  builder.RegisterService(static_cast<v1::AlertService::Service*>(this));
+  builder.RegisterService(static_cast<v1::ParticipantService::Service*>(this));
+  builder.RegisterService(static_cast<v1::ClockService::Service*>(this));
+  server_ = builder.BuildAndStart();
+}
+
+FakeService::~FakeService() {
+  server_->Shutdown(std::chrono::system_clock::now());
+  server_->Wait();
+}
+
+std::string FakeService::address() const {
+  return absl::StrCat("127.0.0.1:", port_);
+}
+
+void FakeService::Note(const grpc::ServerContext& context) {
+  caller = absl::StrCat(Metadata(context, "turnstone-name"), ",",
+                        Metadata(context, "turnstone-role"));
+  had_deadline =
+      context.deadline() != std::chrono::system_clock::time_point::max();
+}
+
+grpc::Status FakeService::SubmitStream(grpc::ServerContext* context,
+                                       SubmitCall* call) {
+  Note(*context);
+  return submit(*call);
+}
+
+grpc::Status FakeService::ListAlerts(grpc::ServerContext* context,
+                                     const v1::ListAlertsRequest* request,
+                                     v1::ListAlertsResponse* response) {
+  Note(*context);
+  return list(*request, *response);
+}
+
+grpc::Status FakeService::GetAlert(grpc::ServerContext* context,
+                                   const v1::GetAlertRequest* request,
+                                   v1::Alert* response) {
+  Note(*context);
+  return get(*request, *response);
+}
+
+grpc::Status FakeService::ReceiveAlert(grpc::ServerContext* context,
+                                       const v1::ReceiveAlertRequest* request,
+                                       v1::Alert* response) {
+  Note(*context);
+  return receive(*request, *response);
+}
+
+grpc::Status FakeService::CloseAlert(grpc::ServerContext* context,
+                                     const v1::CloseAlertRequest* request,
+                                     v1::Alert* response) {
+  Note(*context);
+  return close(*request, *response);
+}
+
+grpc::Status FakeService::FollowAlerts(grpc::ServerContext* context,
+                                       const v1::FollowAlertsRequest* request,
+                                       grpc::ServerWriter<v1::Alert>* writer) {
+  Note(*context);
+  return follow(*context, *request, *writer);
+}
+
+grpc::Status FakeService::GetParticipant(
+    grpc::ServerContext* context, const v1::GetParticipantRequest* request,
+    v1::ParticipantView* response) {
+  Note(*context);
+  return participant(*request, *response);
+}
+
+grpc::Status FakeService::GetClock(grpc::ServerContext* context,
+                                   const v1::GetClockRequest* /*request*/,
+                                   v1::Clock* response) {
+  Note(*context);
+  *response = now;
+  return grpc::Status::OK;
+}
+
+grpc::Status FakeService::AdvanceClock(grpc::ServerContext* context,
+                                       const v1::AdvanceClockRequest* request,
+                                       v1::Clock* response) {
+  Note(*context);
+  return advance(*request, *response);
+}
+
+}  // namespace turnstone::cli

@@ -1,0 +1,90 @@
+// A service that answers what the test says, on a port of its own.
+#pragma once
+
+#include <grpcpp/grpcpp.h>
+
+#include <atomic>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "turnstone/v1/service.grpc.pb.h"
+
+namespace turnstone::cli {
+
+// Set what it answers before the first call; look at what it heard after the
+// last one.
+class FakeService final : public v1::EventService::Service,
+                          public v1::AlertService::Service,
+                          public v1::ParticipantService::Service,
+                          public v1::ClockService::Service {
+ public:
+  FakeService();
+  ~FakeService() override;
+
+  FakeService(const FakeService&) = delete;
+  FakeService& operator=(const FakeService&) = delete;
+
+  [[nodiscard]] std::string address() const;
+
+  using SubmitCall =
+      grpc::ServerReaderWriter<v1::SubmitStreamResponse, v1::SubmitRequest>;
+  std::function<grpc::Status(SubmitCall&)> submit;
+  std::function<grpc::Status(const v1::ListAlertsRequest&,
+                             v1::ListAlertsResponse&)>
+      list;
+  std::function<grpc::Status(const v1::GetAlertRequest&, v1::Alert&)> get;
+  std::function<grpc::Status(const v1::ReceiveAlertRequest&, v1::Alert&)>
+      receive;
+  std::function<grpc::Status(const v1::CloseAlertRequest&, v1::Alert&)> close;
+  std::function<grpc::Status(grpc::ServerContext&,
+                             const v1::FollowAlertsRequest&,
+                             grpc::ServerWriter<v1::Alert>&)>
+      follow;
+  std::function<grpc::Status(const v1::GetParticipantRequest&,
+                             v1::ParticipantView&)>
+      participant;
+  std::function<grpc::Status(const v1::AdvanceClockRequest&, v1::Clock&)>
+      advance;
+  v1::Clock now;
+
+  // "NAME,ROLE" of the latest call, and whether it carried a deadline.
+  std::string caller;
+  bool had_deadline = false;
+
+ private:
+  grpc::Status SubmitStream(grpc::ServerContext* context,
+                            SubmitCall* call) override;
+  grpc::Status ListAlerts(grpc::ServerContext* context,
+                          const v1::ListAlertsRequest* request,
+                          v1::ListAlertsResponse* response) override;
+  grpc::Status GetAlert(grpc::ServerContext* context,
+                        const v1::GetAlertRequest* request,
+                        v1::Alert* response) override;
+  grpc::Status ReceiveAlert(grpc::ServerContext* context,
+                            const v1::ReceiveAlertRequest* request,
+                            v1::Alert* response) override;
+  grpc::Status CloseAlert(grpc::ServerContext* context,
+                          const v1::CloseAlertRequest* request,
+                          v1::Alert* response) override;
+  grpc::Status FollowAlerts(grpc::ServerContext* context,
+                            const v1::FollowAlertsRequest* request,
+                            grpc::ServerWriter<v1::Alert>* writer) override;
+  grpc::Status GetParticipant(grpc::ServerContext* context,
+                              const v1::GetParticipantRequest* request,
+                              v1::ParticipantView* response) override;
+  grpc::Status GetClock(grpc::ServerContext* context,
+                        const v1::GetClockRequest* request,
+                        v1::Clock* response) override;
+  grpc::Status AdvanceClock(grpc::ServerContext* context,
+                            const v1::AdvanceClockRequest* request,
+                            v1::Clock* response) override;
+
+  void Note(const grpc::ServerContext& context);
+
+  int port_ = 0;
+  std::unique_ptr<grpc::Server> server_;
+};
+
+}  // namespace turnstone::cli

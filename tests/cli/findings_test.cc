@@ -1,0 +1,61 @@
+// Source: common practice, no source (path:line:column as compilers print it).
+#include "clients/cli/render/findings.h"
+
+#include <gtest/gtest.h>
+
+#include "tests/cli/program.h"
+
+namespace turnstone::cli {
+namespace {
+
+Finding Sample(int line, int column) {
+  return {"packs/a.textproto", line, column, "no such setting",
+          "one of programme-lower, programme-upper"};
+}
+
+TEST(Findings, ShowTheLineAndThePlace) {
+  const std::map<std::string, std::string> files = {
+      {"packs/a.textproto", "id: \"a\"\n\tsetting: \"uper\"\n"}};
+  EXPECT_EQ(FindingText(Sample(2, 11), files),
+            "packs/a.textproto:2:11: no such setting\n"
+            "    |  setting: \"uper\"\n"
+            "    |           ^\n"
+            "    write: one of programme-lower, programme-upper\n");
+}
+
+TEST(Findings, StandAloneWithoutALine) {
+  EXPECT_EQ(FindingText(Sample(0, 0), {}),
+            "packs/a.textproto: no such setting\n"
+            "    write: one of programme-lower, programme-upper\n");
+  EXPECT_EQ(FindingText(Sample(99, 1), {{"packs/a.textproto", "x"}}),
+            "packs/a.textproto:99:1: no such setting\n"
+            "    write: one of programme-lower, programme-upper\n");
+}
+
+TEST(Findings, AreOneJsonObjectEach) {
+  EXPECT_EQ(FindingJson(Sample(2, 11)),
+            R"({"path":"packs/a.textproto","line":2,"column":11,)"
+            R"("message":"no such setting",)"
+            R"("advice":"one of programme-lower, programme-upper"})");
+}
+
+TEST(Findings, HoldNoEscapes) {
+  Finding finding = Sample(1, 3);
+  finding.message = "\x1b[2J";
+  EXPECT_EQ(FindingText(finding, {{"packs/a.textproto", "\x1b[2J"}}),
+            "packs/a.textproto:1:3: ?[2J\n"
+            "    | ?[2J\n"
+            "    |   ^\n"
+            "    write: one of programme-lower, programme-upper\n");
+}
+
+TEST(RulesCheck, NeedsAPathThatIsThere) {
+  Program program;
+  const Outcome outcome =
+      program.RunAsWritten({"rules", "check", "/nowhere/at/all"});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_NE(outcome.err.find("cannot read /nowhere/at/all"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace turnstone::cli

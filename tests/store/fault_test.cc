@@ -1,0 +1,173 @@
+// The disk fails. BrokeDurable: what was acknowledged is there after opening
+// again, and a batch that was not is there whole or not at all.
+#include <absl/strings/str_cat.h>
+
+#include <filesystem>
+
+#include "tests/store/failing_vfs.h"
+#include "tests/store/fixture.h"
+
+namespace turnstone {
+namespace {
+
+using absl::StatusCode;
+using testing::SizeIs;
+using Call = FailingVfs::Call;
+
+class FaultTest : public StoreTest {
+ protected:
+  // Every batch up to the last is there whole; returns how many.
+  int64_t ExpectWholeBatches() {
+    const int64_t last = Get(store().Recover()).last_sequence;
+    const auto count = static_cast<size_t>(last);
+    EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"})), SizeIs(count));
+    EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 1000)), SizeIs(count));
+    EXPECT_THAT(Get(store().DueBy(absl::InfiniteFuture(), 1000)),
+                SizeIs(count));
+    return last;
+  }
+
+  void ExpectEveryCallRefused() {
+    const auto refused = IsError(StatusCode::kUnavailable, "restart");
+    const ParticipantKey key{"harbour-row", "p-1"};
+    EXPECT_THAT(store().Commit(MakeBatch(2)), refused);
+    EXPECT_THAT(store().Recover().status(), refused);
+    EXPECT_THAT(store().FindEvent("urn:x", "e-1").status(), refused);
+    EXPECT_THAT(store().EventsOf(key).status(), refused);
+    EXPECT_THAT(store().AlertsOf(key).status(), refused);
+    EXPECT_THAT(store().FindParticipant(key).status(), refused);
+    EXPECT_THAT(store().DueBy(Noon(), 1).status(), refused);
+    EXPECT_THAT(store().NextDue().status(), refused);
+    EXPECT_THAT(store().FindAlert("A-1").status(), refused);
+    EXPECT_THAT(store().ListAlerts({}, 1).status(), refused);
+    EXPECT_THAT(store().AlertsAfterPosition("", 0, 1).status(), refused);
+  }
+
+  // Fills about 4.5 MB of the log.
+  static WriteBatch LargeBatch(int number) {
+    WriteBatch batch = MakeBatch(number);
+    for (int i = 0; i < 1100; ++i) {
+      batch.audit.push_back(MakeAudit("filler"));
+      batch.audit.back().detail = std::string(4000, 'x');
+    }
+    return batch;
+  }
+};
+
+TEST_F(FaultTest, AfterAFailedSyncNothingIsTriedAgain) {
+  FailingVfs vfs;
+  Open();
+  ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
+  vfs.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
+  EXPECT_THAT(store().Commit(MakeBatch(2)),
+              IsError(StatusCode::kUnavailable, "look at the disk"));
+  ASSERT_TRUE(vfs.Failed());
+
+  const int calls = vfs.CountAll();
+  ExpectEveryCallRefused();
+  Close();
+  EXPECT_EQ(vfs.CountAll(), calls) << "the disk was touched again";
+
+  Open();
+  const int64_t kept = ExpectWholeBatches();
+  EXPECT_GE(kept, 1);
+  EXPECT_LE(kept, 2);
+  EXPECT_TRUE(store().Commit(MakeBatch(static_cast<int>(kept) + 1)).ok());
+  Close();
+}
+
+// The failed sync may have left the batch in the system's cache only, where it
+// looks written. Opening must not build on it before it is on disk.
+TEST_F(FaultTest, OpeningWritesTheLogOnceMoreBeforeUsingIt) {
+  FailingVfs vfs;
+  Open();
+  ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
+  vfs.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
+  EXPECT_FALSE(store().Commit(MakeBatch(2)).ok());
+  Close();
+  EXPECT_GT(SizeOf(database() + "-wal"), 0U);
+  const int syncs = vfs.Count(Call::kSync, ".db");
+  Open();
+  EXPECT_GT(vfs.Count(Call::kSync, ".db"), syncs);
+  EXPECT_EQ(SizeOf(database() + "-wal"), 0U);
+  Close();
+}
+
+TEST_F(FaultTest, FullDiskSaysSo) {
+  FailingVfs vfs;
+  Open();
+  vfs.FailOnce(Call::kWrite, 1, "-wal", SQLITE_FULL);
+  EXPECT_THAT(store().Commit(MakeBatch(1)),
+              IsError(StatusCode::kResourceExhausted, "free space"));
+  ExpectEveryCallRefused();
+  Close();
+}
+
+// SQLite's own merging of the log would keep this error to itself.
+TEST_F(FaultTest, FailedMergeOfTheLogStopsTheStoreAndLosesNothing) {
+  FailingVfs vfs;
+  Open();
+  vfs.FailOnce(Call::kSync, 1, ".db", SQLITE_IOERR_FSYNC);
+  EXPECT_THAT(store().Commit(LargeBatch(1)),
+              IsError(StatusCode::kUnavailable, "look at the disk"));
+  ASSERT_TRUE(vfs.Failed());
+  ExpectEveryCallRefused();
+  Reopen();
+  EXPECT_EQ(ExpectWholeBatches(), 1);
+  Close();
+}
+
+TEST_F(FaultTest, LogIsMergedBeforeItGrowsWithoutBound) {
+  Open();
+  for (int number = 1; number <= 5; ++number) {
+    ASSERT_TRUE(store().Commit(LargeBatch(number)).ok());
+    EXPECT_LT(SizeOf(database() + "-wal"), size_t{10} << 20);
+  }
+}
+
+class NthFaultTest : public FaultTest, public testing::WithParamInterface<int> {
+ protected:
+  // Opens and commits three batches; returns how many were acknowledged.
+  int Run() {
+    absl::StatusOr<std::unique_ptr<Store>> opened = OpenSqliteStore(folder());
+    if (!opened.ok()) return 0;
+    for (int number = 1; number <= 3; ++number) {
+      if (!(*opened)->Commit(MakeBatch(number)).ok()) return number - 1;
+    }
+    return 3;
+  }
+};
+
+// Every write, sync and truncation of a short life fails once, each in a life
+// of its own.
+TEST_P(NthFaultTest, LosesNothingThatWasAcknowledged) {
+  int nth = 0;
+  for (bool failed = true; failed;) {
+    ++nth;
+    FailingVfs vfs;
+    vfs.FailOnce(nth, "", GetParam());
+    const int acknowledged = Run();
+    failed = vfs.Failed();
+    EXPECT_TRUE(failed || acknowledged == 3);
+    vfs.Heal();
+    SCOPED_TRACE(absl::StrCat("call ", nth, ", acknowledged ", acknowledged));
+    Open();
+    const int64_t kept = ExpectWholeBatches();
+    EXPECT_GE(kept, acknowledged);
+    EXPECT_LE(kept, acknowledged + 1);
+    EXPECT_TRUE(store().Commit(MakeBatch(static_cast<int>(kept) + 1)).ok());
+    Close();
+    std::filesystem::remove_all(folder());
+  }
+  EXPECT_GT(nth, 20);  // the loop did go through a life
+}
+
+INSTANTIATE_TEST_SUITE_P(All, NthFaultTest,
+                         testing::Values(SQLITE_IOERR_WRITE, SQLITE_FULL),
+                         [](const auto& instance) {
+                           return instance.param == SQLITE_FULL ? "Full"
+                                                                : "InputOutput";
+                         });
+
+}  // namespace
+}  // namespace turnstone
