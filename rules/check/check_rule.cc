@@ -58,7 +58,10 @@ void CheckOnUnknown(const v1::Rule& rule, const Place& place,
 
 void CheckAlert(const v1::Rule& rule, const Place& place) {
   RequireChoice(place, "kind");
-  RequireText(place, "protocol", "the id of the site's protocol reminder");
+  if (RequireText(place, "protocol",
+                  "the id of the site's protocol reminder")) {
+    RequireId(place, "protocol");
+  }
   const bool prompt = rule.priority() == v1::PRIORITY_ASAP ||
                       rule.priority() == v1::PRIORITY_STAT;
   if (RequireChoice(place, "priority") &&

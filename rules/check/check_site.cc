@@ -15,8 +15,8 @@ namespace {
 void CheckZone(const v1::SiteConfig& site, const Place& file) {
   const std::string& name = site.time_zone();
   absl::TimeZone zone;
-  // The library also reads files by path, and this machine's own zone; the
-  // first character tells the former apart.
+  // The library also reads files by path, and the machine's own zone: names
+  // that mean something else elsewhere.
   const bool named = !name.empty() && name[0] != '/' && name != "localtime" &&
                      !name.starts_with("file:") && !name.starts_with("libc:");
   if (named && absl::LoadTimeZone(name, &zone)) return;

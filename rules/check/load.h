@@ -17,7 +17,7 @@ struct Finding {
   int column = 0;       // from 1
   std::string message;  // what is wrong
   std::string advice;   // what to write instead
-  // "path:line:column: message; advice".
+  // "path:line:column: message; advice"; without the numbers for a whole file.
   [[nodiscard]] std::string ToString() const;
 };
 

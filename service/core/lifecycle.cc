@@ -105,8 +105,6 @@ std::string OutcomesOf(const Site& site) {
 
 }  // namespace
 
-std::string AlertId(int64_t number) { return absl::StrCat("A-", number); }
-
 bool IsOpen(const v1::Alert& alert) {
   return alert.status() == v1::ALERT_STATUS_REQUESTED ||
          alert.status() == v1::ALERT_STATUS_RECEIVED ||

@@ -13,9 +13,6 @@
 
 namespace turnstone {
 
-// "A-17".
-[[nodiscard]] std::string AlertId(int64_t number);
-
 // requested, received, in-progress or on-hold.
 [[nodiscard]] bool IsOpen(const v1::Alert& alert);
 

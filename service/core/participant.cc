@@ -1,20 +1,14 @@
 #include "service/core/participant.h"
 
-#include <absl/strings/numbers.h>
 #include <absl/strings/str_cat.h>
 
 #include <algorithm>
 
 #include "rules/measure/proto_time.h"
+#include "service/store/alert_id.h"
 
 namespace turnstone {
 namespace {
-
-int64_t NumberOf(const v1::Alert& alert) {
-  int64_t number = 0;
-  (void)absl::SimpleAtoi(alert.alert_id().substr(2), &number);
-  return number;
-}
 
 void AddOnce(const std::string& id, std::vector<std::string>& ids) {
   if (std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
@@ -64,7 +58,8 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
   absl::StatusOr<std::vector<v1::Alert>> alerts = store.AlertsOf(key);
   if (!alerts.ok()) return alerts.status();
   for (v1::Alert& alert : *alerts) {
-    participant.alerts_.emplace(NumberOf(alert), std::move(alert));
+    const int64_t number = AlertNumber(alert.alert_id()).value_or(0);
+    participant.alerts_.emplace(number, std::move(alert));
   }
   absl::StatusOr<std::optional<ParticipantRow>> row =
       store.FindParticipant(key);

@@ -202,12 +202,10 @@ const std::vector<BadEvent> kBadEvents = {
      "screeningResult.reportedTotal is not a total that Mood-3 can give; send "
      "a multiple of 2 from 0 to 12"},
     {"NothingMeasured",
-     Screening(
-         "answers { question: \"m1\" answer: \"always\" }\n  answers { "
-         "question: \"m2\" answer: \"sometimes\" }",
-         "answers { question: \"m1\" absent: DATA_ABSENT_REASON_NOT_ASKED }"),
-     "screeningResult.answers holds no answer and reportedTotal is missing, so "
-     "Mood-3 measured nothing; send at least one answer, or the total"},
+     Payload("screening_result { instrument: \"mood-3\" willing: true }"),
+     "screeningResult.answers is empty and reportedTotal is missing, so Mood-3 "
+     "measured nothing; send at least one answer, a reason for having none, or "
+     "the total"},
     {"NoPayload", Payload(""),
      "payload is missing; send one of enrolment, screeningResult, "
      "visitPlanned, visitOutcome, practiceReport, correction or discharge"},
@@ -370,7 +368,7 @@ const std::vector<BadEvent> kBadEvents = {
     {"ReplacementFormWrongInside",
      Mending("practice_report { confidence: 60 }",
              "screening_result { instrument: \"mood-3\" }"),
-     "correction.replacement.screeningResult.answers holds no answer and "
+     "correction.replacement.screeningResult.answers is empty and "
      "reportedTotal is missing"},
     {"CorrectsACorrection",
      Mending("practice_report { confidence: 60 }",
@@ -389,6 +387,8 @@ TEST(EventCheckTest, GoodEventsPass) {
       "answers { question: \"c1\" answer: \"no\" } "
       "answers { question: \"c2\" absent: DATA_ABSENT_REASON_ASKED_DECLINED } "
       "}",
+      "screening_result { instrument: \"mood-3\" answers { question: \"m3\" "
+      "absent: DATA_ABSENT_REASON_ASKED_DECLINED } }",
       "enrolment {}",
       "enrolment { planned_visits: 1 }",
       "enrolment { planned_visits: 52 }",

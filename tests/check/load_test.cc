@@ -107,6 +107,49 @@ TEST(LoadTest, FindingsAreInOrderOfPathLineAndColumn) {
                   ::testing::StartsWith("packs/small.textproto:3:1: ")));
 }
 
+TEST(LoadTest, AProtocolIdIsOneThatASiteCanHave) {
+  const std::string path = "packs/small.textproto";
+  Files files = GoodFilesBut(path, "\"look\"", "\"Look!\"");
+  EXPECT_THAT(
+      Lines(LoadConfiguration({{path, files[path]}}, false)),
+      ElementsAre(path +
+                  ":40:3: protocol \"Look!\" holds other characters than "
+                  "lower-case letters, digits and hyphens; write it with "
+                  "lower-case letters, digits and hyphens only, such as "
+                  "\"low-score-2\""));
+}
+
+// A rule set of `count` rules, each with its condition `depth` deep.
+Files Rules(int count, int depth) {
+  std::string condition;
+  for (int i = 1; i < depth; ++i) condition += "not { ";
+  condition += "enrolled {}" + std::string(static_cast<size_t>(depth - 1), '}');
+  std::string text = "id: \"many\" version: 1 title: \"t\"\n";
+  for (int i = 0; i < count; ++i) {
+    text += "rule { id: \"r" + std::to_string(i) +
+            "\" version: 1 title: \"t\" owner: \"o\" rationale: \"r\" source: "
+            "\"s\" when { enrolment {} } condition { " +
+            condition +
+            " } kind: ALERT_KIND_REFERRAL priority: PRIORITY_URGENT protocol: "
+            "\"p\" }\n";
+  }
+  return {{"packs/many.textproto", text}};
+}
+
+TEST(LoadTest, RuleSetsAndConditionsHaveLimits) {
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(500, 20), false)), IsEmpty());
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(501, 1), false)),
+              ElementsAre("packs/many.textproto:502:1: the rule set has more "
+                          "than 500 rules; split it, or remove rules"));
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 21), false)),
+              ElementsAre(::testing::HasSubstr(
+                  "conditions are nested more than 20 deep")));
+  // Far beyond: refused before it can exhaust the stack.
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 10000), false)),
+              ElementsAre(::testing::HasSubstr(
+                  "messages are nested too deeply; nest them less deeply")));
+}
+
 // The files we ship; the one thing they lack is a site.
 TEST(LoadTest, ShippedRulesAreSound) {
   const auto files =

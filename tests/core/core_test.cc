@@ -21,9 +21,9 @@ TEST_F(CoreTest, AcceptedEventAndItsAlertOutliveARestart) {
   EXPECT_EQ(response.sequence(), 1);
   EXPECT_THAT(response.alert_id(), ElementsAre("A-1", "A-2"));
   Start(std::nullopt);
-  EXPECT_THAT(Alerts(), ElementsAre("A-1 score-above-range",
-                                    "A-2 self-harm-positive"));
-  const v1::Alert alert = Alert("A-2");
+  EXPECT_THAT(Alerts(), ElementsAre("A-1 self-harm-positive",
+                                    "A-2 score-above-range"));
+  const v1::Alert alert = Alert("A-1");
   EXPECT_EQ(alert.priority(), v1::PRIORITY_STAT);
   EXPECT_TRUE(alert.latched());
   EXPECT_EQ(alert.rule().configuration().size(), 64u);

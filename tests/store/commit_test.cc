@@ -25,6 +25,7 @@ TEST_P(BadBatchTest, LeavesNothingBehind) {
   Open();
   WriteBatch first = MakeBatch(1);
   first.configuration.emplace("digest-1", v1::Configuration());
+  first.configuration->second.add_site()->set_id("harbour-row");
   ASSERT_TRUE(store().Commit(first).ok());
 
   WriteBatch batch = MakeBatch(2);
@@ -91,7 +92,7 @@ INSTANTIATE_TEST_SUITE_P(
         BadBatch{"DigestOfOtherContent", "digest-1 is already kept",
                  [](WriteBatch& b) {
                    b.configuration->first = "digest-1";
-                   b.configuration->second.add_site()->set_id("harbour-row");
+                   b.configuration->second.add_site()->set_id("other-site");
                  }}),
     [](const auto& instance) { return instance.param.name; });
 

@@ -16,6 +16,8 @@ using Call = FailingVfs::Call;
 
 class FaultTest : public StoreTest {
  protected:
+  void TearDown() override { Close(); }  // before its file system goes
+
   // Every batch up to the last is there whole; returns how many.
   int64_t ExpectWholeBatches() {
     const int64_t last = Get(store().Recover()).last_sequence;
@@ -52,69 +54,63 @@ class FaultTest : public StoreTest {
     }
     return batch;
   }
+
+  FailingVfs vfs_;
 };
 
 TEST_F(FaultTest, AfterAFailedSyncNothingIsTriedAgain) {
-  FailingVfs vfs;
   Open();
   ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
-  vfs.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
+  vfs_.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
   EXPECT_THAT(store().Commit(MakeBatch(2)),
               IsError(StatusCode::kUnavailable, "look at the disk"));
-  ASSERT_TRUE(vfs.Failed());
+  ASSERT_TRUE(vfs_.Failed());
 
-  const int calls = vfs.CountAll();
+  const int calls = vfs_.CountAll();
   ExpectEveryCallRefused();
   Close();
-  EXPECT_EQ(vfs.CountAll(), calls) << "the disk was touched again";
+  EXPECT_EQ(vfs_.CountAll(), calls) << "the disk was touched again";
 
   Open();
   const int64_t kept = ExpectWholeBatches();
   EXPECT_GE(kept, 1);
   EXPECT_LE(kept, 2);
   EXPECT_TRUE(store().Commit(MakeBatch(static_cast<int>(kept) + 1)).ok());
-  Close();
 }
 
 // The failed sync may have left the batch in the system's cache only, where it
 // looks written. Opening must not build on it before it is on disk.
 TEST_F(FaultTest, OpeningWritesTheLogOnceMoreBeforeUsingIt) {
-  FailingVfs vfs;
   Open();
   ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
-  vfs.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
+  vfs_.FailOnce(Call::kSync, 1, "-wal", SQLITE_IOERR_FSYNC);
   EXPECT_FALSE(store().Commit(MakeBatch(2)).ok());
   Close();
   EXPECT_GT(SizeOf(database() + "-wal"), 0U);
-  const int syncs = vfs.Count(Call::kSync, ".db");
+  const int syncs = vfs_.Count(Call::kSync, ".db");
   Open();
-  EXPECT_GT(vfs.Count(Call::kSync, ".db"), syncs);
+  EXPECT_GT(vfs_.Count(Call::kSync, ".db"), syncs);
   EXPECT_EQ(SizeOf(database() + "-wal"), 0U);
-  Close();
 }
 
 TEST_F(FaultTest, FullDiskSaysSo) {
-  FailingVfs vfs;
   Open();
-  vfs.FailOnce(Call::kWrite, 1, "-wal", SQLITE_FULL);
+  vfs_.FailOnce(Call::kWrite, 1, "-wal", SQLITE_FULL);
   EXPECT_THAT(store().Commit(MakeBatch(1)),
               IsError(StatusCode::kResourceExhausted, "free space"));
   ExpectEveryCallRefused();
-  Close();
 }
 
 // SQLite's own merging of the log would keep this error to itself.
 TEST_F(FaultTest, FailedMergeOfTheLogStopsTheStoreAndLosesNothing) {
-  FailingVfs vfs;
   Open();
-  vfs.FailOnce(Call::kSync, 1, ".db", SQLITE_IOERR_FSYNC);
+  vfs_.FailOnce(Call::kSync, 1, ".db", SQLITE_IOERR_FSYNC);
   EXPECT_THAT(store().Commit(LargeBatch(1)),
               IsError(StatusCode::kUnavailable, "look at the disk"));
-  ASSERT_TRUE(vfs.Failed());
+  ASSERT_TRUE(vfs_.Failed());
   ExpectEveryCallRefused();
   Reopen();
   EXPECT_EQ(ExpectWholeBatches(), 1);
-  Close();
 }
 
 TEST_F(FaultTest, LogIsMergedBeforeItGrowsWithoutBound) {
@@ -144,12 +140,11 @@ TEST_P(NthFaultTest, LosesNothingThatWasAcknowledged) {
   int nth = 0;
   for (bool failed = true; failed;) {
     ++nth;
-    FailingVfs vfs;
-    vfs.FailOnce(nth, "", GetParam());
+    vfs_.FailOnce(nth, "", GetParam());
     const int acknowledged = Run();
-    failed = vfs.Failed();
+    failed = vfs_.Failed();
     EXPECT_TRUE(failed || acknowledged == 3);
-    vfs.Heal();
+    vfs_.Heal();
     SCOPED_TRACE(absl::StrCat("call ", nth, ", acknowledged ", acknowledged));
     Open();
     const int64_t kept = ExpectWholeBatches();

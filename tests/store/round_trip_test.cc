@@ -68,130 +68,6 @@ TEST_F(RoundTripTest, EventsOfOneParticipantInOrder) {
   EXPECT_EQ(events[1].event.event_id(), "x");
 }
 
-TEST_F(RoundTripTest, AlertIsReplacedById) {
-  Open();
-  WriteBatch batch;
-  batch.alerts = {MakeAlert(1, Noon()), MakeAlert(2, Noon())};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  v1::Alert changed = batch.alerts[0];
-  changed.set_status(v1::ALERT_STATUS_COMPLETED);
-  changed.mutable_closing()->set_note("visited the same day");
-  changed.set_position(3);
-  batch.alerts = {changed};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  Reopen();
-  const std::optional<v1::Alert> found = Get(store().FindAlert("A-1"));
-  ASSERT_TRUE(found.has_value());
-  EXPECT_THAT(*found, EqualsProto(changed));
-  EXPECT_THAT(
-      Get(store().AlertsOf({"harbour-row", "p-1"})),
-      ElementsAre(EqualsProto(changed), EqualsProto(MakeAlert(2, Noon()))));
-}
-
-TEST_F(RoundTripTest, OnlyExactAlertIdsAreFound) {
-  Open();
-  WriteBatch batch;
-  batch.alerts = {MakeAlert(7, Noon())};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  for (const char* id : {"A-07", "a-7", "A-7 ", "A- 7", "A-+7", "7", "A-", "",
-                         "A-99999999999999999999", "B-7"}) {
-    EXPECT_FALSE(Get(store().FindAlert(id)).has_value()) << id;
-  }
-  EXPECT_TRUE(Get(store().FindAlert("A-7")).has_value());
-}
-
-TEST_F(RoundTripTest, AlertsAfterPosition) {
-  Open();
-  WriteBatch batch;
-  for (int number = 1; number <= 4; ++number) {
-    batch.alerts.push_back(MakeAlert(number, Noon()));
-    batch.alerts.back().set_position(10 - number);
-  }
-  batch.alerts[1].set_site("other-site");  // position 8
-  ASSERT_TRUE(store().Commit(batch).ok());
-  const auto positions = [this](const std::string& site, int64_t after,
-                                int limit) {
-    std::vector<int64_t> all;
-    for (const v1::Alert& alert :
-         Get(store().AlertsAfterPosition(site, after, limit))) {
-      all.push_back(alert.position());
-    }
-    return all;
-  };
-  EXPECT_THAT(positions("", 0, 10), ElementsAre(6, 7, 8, 9));
-  EXPECT_THAT(positions("", 6, 2), ElementsAre(7, 8));
-  EXPECT_THAT(positions("harbour-row", 6, 2), ElementsAre(7, 9));
-  EXPECT_THAT(positions("", 9, 10), IsEmpty());
-}
-
-TEST_F(RoundTripTest, ParticipantIsReplaced) {
-  Open();
-  const ParticipantKey key{"harbour-row", "p-1"};
-  WriteBatch batch;
-  batch.participants = {{key, absl::InfinitePast(), absl::InfiniteFuture()}};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  std::optional<ParticipantRow> row = Get(store().FindParticipant(key));
-  ASSERT_TRUE(row.has_value());
-  EXPECT_EQ(row->asked_until, absl::InfinitePast());
-  EXPECT_EQ(row->next_due, absl::InfiniteFuture());
-
-  batch.participants = {{key, Noon(), Noon() + absl::Hours(1)}};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  Reopen();
-  row = Get(store().FindParticipant(key));
-  ASSERT_TRUE(row.has_value());
-  EXPECT_EQ(row->key, key);
-  EXPECT_EQ(row->asked_until, Noon());
-  EXPECT_EQ(row->next_due, Noon() + absl::Hours(1));
-}
-
-TEST_F(RoundTripTest, DueSoonestFirst) {
-  Open();
-  WriteBatch batch;
-  batch.participants = {
-      {{"s", "late"}, Noon(), Noon() + absl::Hours(2)},
-      {{"s", "never"}, Noon(), absl::InfiniteFuture()},
-      {{"s", "soon"}, Noon(), Noon() + absl::Hours(1)},
-  };
-  ASSERT_TRUE(store().Commit(batch).ok());
-  EXPECT_EQ(Get(store().NextDue()), Noon() + absl::Hours(1));
-  const ParticipantKey soon{"s", "soon"};
-  const ParticipantKey late{"s", "late"};
-  EXPECT_THAT(Get(store().DueBy(Noon(), 9)), IsEmpty());
-  EXPECT_THAT(Get(store().DueBy(Noon() + absl::Hours(1), 9)),
-              ElementsAre(soon));
-  EXPECT_THAT(Get(store().DueBy(absl::InfiniteFuture(), 9)),
-              ElementsAre(soon, late));
-  EXPECT_THAT(Get(store().DueBy(absl::InfiniteFuture(), 1)), ElementsAre(soon));
-}
-
-// Otherwise the service would find a participant due, ask, be told that
-// nothing is due yet, and find the participant due again.
-TEST_F(RoundTripTest, DeadlineIsNeverRoundedToBeforeItself) {
-  Open();
-  const absl::Time due = Noon() + absl::Nanoseconds(1);
-  WriteBatch batch;
-  batch.participants = {{{"s", "p"}, Noon(), due}};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  EXPECT_EQ(Get(store().NextDue()), Noon() + absl::Microseconds(1));
-  EXPECT_THAT(Get(store().DueBy(Noon(), 9)), IsEmpty());
-}
-
-TEST_F(RoundTripTest, EverybodyFallsDueWithNewRules) {
-  Open();
-  WriteBatch batch;
-  batch.participants = {{{"s", "a"}, Noon(), absl::InfiniteFuture()},
-                        {{"s", "b"}, Noon(), Noon() + absl::Hours(9)}};
-  ASSERT_TRUE(store().Commit(batch).ok());
-  batch.participants = {{{"s", "c"}, Noon(), Noon() - absl::Hours(9)}};
-  batch.all_due_at = Noon();
-  ASSERT_TRUE(store().Commit(batch).ok());
-  for (const char* name : {"a", "b", "c"}) {
-    EXPECT_EQ(Get(store().FindParticipant({"s", name}))->next_due, Noon());
-    EXPECT_EQ(Get(store().FindParticipant({"s", name}))->asked_until, Noon());
-  }
-}
-
 TEST_F(RoundTripTest, LatestConfigurationIsInForceAndEarlierOnesAreKept) {
   Open();
   WriteBatch first;
@@ -222,8 +98,8 @@ TEST_F(RoundTripTest, LatestConfigurationIsInForceAndEarlierOnesAreKept) {
 TEST_F(RoundTripTest, RecoversWhereItStopped) {
   Open();
   WriteBatch batch = MakeBatch(1);
-  batch.alerts = {MakeAlert(17, Noon())};
-  batch.alerts[0].set_position(40);
+  batch.alerts = {MakeAlert(17, Noon()), MakeAlert(3, Noon())};
+  batch.alerts[1].set_position(40);
   ASSERT_TRUE(store().Commit(batch).ok());
   Reopen();
   const Recovered recovered = Get(store().Recover());

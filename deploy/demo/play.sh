@@ -1,0 +1,147 @@
+#!/usr/bin/env bash
+# Plays ten weeks of a fictional team against a server of its own, and checks
+# what was raised. Usage: play.sh BUILD_FOLDER, from anywhere.
+set -euo pipefail
+build=$(realpath "${1:?say where turnstone was built, e.g. build/release}")
+cd "$(dirname "${BASH_SOURCE[0]}")/../.."
+demo=deploy/demo
+scratch=$(mktemp -d)
+server_pid=
+
+finish() {
+  if [[ -n $server_pid ]]; then
+    kill -TERM "$server_pid" 2>/dev/null || true
+    wait "$server_pid" || true
+  fi
+  rm -rf "$scratch"
+}
+trap finish EXIT
+trap 'exit 130' INT
+trap 'exit 143' TERM HUP
+
+fail() {
+  printf '\nThe demonstration FAILED: %s\n' "$1"
+  [[ ! -s $scratch/log ]] || {
+    printf 'The end of the server log:\n'
+    tail -n 20 "$scratch/log"
+  }
+  exit 1
+}
+
+turnstone() { "$build/clients/cli/turnstone" "$@"; }
+
+# Port 0: the system picks a free one, and the log tells which.
+serve() {
+  "$build/service/turnstoned" --config rules --config deploy/config \
+    --data "$scratch/data" --listen 127.0.0.1:0 \
+    --clock simulated --start 2027-01-04T08:00:00Z 2>"$scratch/log" &
+  server_pid=$!
+  local port='' waited
+  for waited in $(seq 300); do
+    port=$(sed -nE 's/.*"serving","port":"([0-9]+)".*/\1/p' "$scratch/log")
+    [[ -z $port ]] || break
+    kill -0 "$server_pid" 2>/dev/null || fail "the server did not start"
+    sleep 0.1
+  done
+  [[ -n $port ]] || fail "no word from the server after $((waited / 10)) s"
+  export TURNSTONE_SERVER=127.0.0.1:$port
+}
+
+# Alerts that are new, or stand differently, since the last time.
+tell_new() {
+  turnstone alerts --all --json |
+    /usr/bin/python3 -B "$demo/briefly.py" >"$scratch/now"
+  touch "$scratch/before"
+  grep -vxFf "$scratch/before" "$scratch/now" || true
+  mv "$scratch/now" "$scratch/before"
+}
+
+# week NUMBER ADVANCE EXIT_CODE STORY: to Friday 16:00, then the week's events.
+week() {
+  local file now said code=0
+  file=$(printf '%s/week%02d.jsonl' "$demo" "$1")
+  now=$(turnstone clock advance "$2") || fail "the clock did not move"
+  printf 'Week %s, %s: %s\n' "$1" "${now% 2027 *}" "$4"
+  said=$(turnstone submit "$file" 2>&1) || code=$?
+  # The alerts follow one by one; a summary without a surprise says no more.
+  grep -vE '^accepted .*of which 0 .* refused 0|^ +A-' <<<"$said" |
+    sed 's/; alerts raised.*//' | fold -s -w 76 | sed 's/^/  /' || true
+  [[ $code -eq $3 ]] || fail "submit ended with $code, not with $3: $said"
+  tell_new
+}
+
+# Shows a command as one would type it, then runs it.
+type_in() {
+  printf '$ turnstone %s\n' "${*@Q}" | sed "s/'\([A-Za-z0-9.,-]*\)'/\1/g"
+  turnstone "$@"
+}
+
+id_of() {
+  turnstone alerts --participant "$1" --json |
+    sed -nE "s/^\{\"alertId\":\"([^\"]+)\".*\"rule\":\"$2\".*/\1/p"
+}
+
+ten_weeks() {
+  week 1 4d8h 0 "the service starts; six are screened, six brought along"
+  week 2 7d 0 "first visits; p-04 declines the self-harm item"
+  week 3 7d 0 "p-01 doubts the practice; p-12 does not open, once"
+  week 4 7d 1 "p-03 does not open; one mistyped line is refused"
+  week 5 7d 0 "that line, mended; one form sent twice; p-06 refuses"
+  week 6 7d 0 "the digits of p-08's total are swapped; p-06 is lost"
+  week 7 7d 0 "p-08's form is corrected; p-05 is 6 above the start"
+  week 8 7d 0 "p-14 leaves, all done; what p-01 and p-06 lack is due"
+  week 9 7d 0 "p-05 has the last visit and a closing screening"
+  week 10 7d 0 "p-09, screened again, is below the range; p-05 leaves"
+}
+
+work_one_alert() {
+  local id code=0
+  id=$(id_of p-03 missed-after-self-harm)
+  [[ -n $id ]] || fail "p-03 has no alert for the missed visit"
+  printf '\nOne alert, read (its first half)\n\n'
+  type_in alert "$id" | sed '/^What was known/,$d'
+  printf 'Taken on, and closed. Without an outcome it does not close.\n\n'
+  export TURNSTONE_AS="r.sorrel,on-call-lead"
+  type_in receive "$id"
+  type_in close "$id" --note "Spoke on the telephone." 2>&1 || code=$?
+  [[ $code -eq 1 ]] || fail "closing without an outcome ended with $code"
+  type_in close "$id" --outcome visit-arranged \
+    --note "Spoke by telephone, visit tomorrow."
+}
+
+what_next() {
+  cat <<END
+
+Next: a server of your own. In one window (Ctrl-C stops it, my-data stays)
+  $1/service/turnstoned --config rules --config deploy/config \\
+    --data my-data --clock simulated --start 2027-01-04T08:00:00Z
+and in another
+  export TURNSTONE_AS="your.name,clinician"
+  export PATH="\$PWD/$1/clients/cli:\$PATH"
+  turnstone clock advance 4d8h
+  turnstone submit deploy/demo/week01.jsonl
+  turnstone alerts
+  turnstone participant p-03
+README.md goes on from there.
+END
+}
+
+[[ -x $build/service/turnstoned && -x $build/clients/cli/turnstone ]] ||
+  fail "there is no turnstoned or turnstone under $build"
+export TURNSTONE_AS="demo,intake-system"
+echo "turnstone: ten weeks of a fictional team, on a simulated clock."
+turnstone --help | sed -n '/^A prompt for/,/^immediate\|number\.$/p'
+serve
+echo
+ten_weeks
+work_one_alert
+printf '\nThe open list after ten weeks\n\n'
+type_in alerts
+printf '\nWhat stayed quiet, and why\n'
+awk -F ' [|] ' '!/^#/ { printf "  %s  %s: %s\n", $1, $2, $3 }' \
+  "$demo/quiet.txt"
+echo
+turnstone alerts --all --json |
+  /usr/bin/python3 -B "$demo/verify.py" rules/packs/home-visits.textproto ||
+  fail "what was raised is not what was expected"
+what_next "$(realpath --relative-to=. "$build")"

@@ -1,0 +1,82 @@
+"""Checks the end of the demonstration against expected.txt and quiet.txt.
+
+Usage: turnstone alerts --all --json | verify.py RULE_SET_FILE
+Exits with 1 and says what differs if anything does.
+"""
+
+import json
+import pathlib
+import re
+import sys
+
+HERE = pathlib.Path(__file__).parent
+OPEN = {
+    "ALERT_STATUS_REQUESTED",
+    "ALERT_STATUS_RECEIVED",
+    "ALERT_STATUS_IN_PROGRESS",
+    "ALERT_STATUS_ON_HOLD",
+}
+
+
+def rows(name):
+    for line in (HERE / name).read_text().splitlines():
+        if line and not line.startswith("#"):
+            yield line
+
+
+def expected_pairs():
+    for row in rows("expected.txt"):
+        participant, *rules = row.split()
+        for rule in rules:
+            yield participant, rule
+
+
+def rules_of(path):
+    text = pathlib.Path(path).read_text()
+    return re.findall(r'^rule \{\n  id: "([^"]+)"', text, re.MULTILINE)
+
+
+def differences(alerts, rules):
+    seen = {(a["participant"], a["rule"]["rule"]): a for a in alerts}
+    wanted = set(expected_pairs())
+    if not rules:
+        yield "the rule set holds no rule"
+    for participant, rule in sorted(wanted - set(seen)):
+        yield f"{participant}: {rule} should have been raised and was not"
+    for participant, rule in sorted(set(seen) - wanted):
+        yield f"{participant}: {rule} was raised and should not have been"
+    for rule in sorted(set(rules) - {rule for _, rule in seen}):
+        yield f"the rule {rule} was never raised"
+    if len(alerts) != len(seen):
+        yield "one rule has two alerts for the same participant"
+    yield from wrong_ends(seen)
+
+
+def wrong_ends(seen):
+    corrected = seen.get(("p-08", "total-disagrees"), {})
+    if corrected.get("status") != "ALERT_STATUS_ENTERED_IN_ERROR":
+        yield "p-08: the corrected form's alert is not entered-in-error"
+    latched = seen.get(("p-08", "score-above-range"), {})
+    if latched.get("status") not in OPEN or "withdrawal" not in latched:
+        yield "p-08: the latched alert is not open with its source withdrawn"
+    closed = seen.get(("p-03", "missed-after-self-harm"), {})
+    if closed.get("status") != "ALERT_STATUS_COMPLETED":
+        yield "p-03: the alert that was closed is not completed"
+
+
+def main():
+    alerts = [json.loads(line) for line in sys.stdin]
+    rules = rules_of(sys.argv[1])
+    wrong = list(differences(alerts, rules))
+    for line in wrong:
+        print(f"WRONG: {line}")
+    if wrong:
+        sys.exit(1)
+    loud = {participant for participant, _ in expected_pairs()}
+    quiet = {row.split()[0] for row in rows("quiet.txt")} - loud
+    print(f"Checked: all {len(rules)} rules spoke, {len(alerts)} alerts in "
+          f"all, each one expected;\n{len(quiet)} participants have none, as "
+          "they should.")
+
+
+main()

@@ -1,0 +1,56 @@
+"""Arrows between folders point one way: proto <- rules <- service; clients
+know only proto, and of the rules only the checker.
+
+Usage: includes.py ROOT
+"""
+
+import re
+
+from sources import cpp_files, run
+
+INCLUDE = re.compile(r'^\s*#\s*include\s*[<"]([^>"]+)[>"]')
+
+# What would let the outside world into a decision.
+OUTSIDE = (
+    r"(grpc|grpcpp)/|sqlite3\.h|openssl/|turnstone/v1/.*\.grpc\.pb\.h|"
+    r"absl/time/clock\.h|absl/(random|synchronization)/|"
+    r"(chrono|thread|mutex|shared_mutex|condition_variable|future|atomic|"
+    r"random|ctime|time\.h|cstdio|stdio\.h|cstdlib|fstream|iostream|"
+    r"unistd\.h|csignal)$|sys/|"
+    r"(platform|service|clients)/"
+)
+
+# (folder, what its files must not include, why).
+BANS = (
+    ("rules/", OUTSIDE, "what decides does no I/O and knows no clock"),
+    ("rules/measure/", r"rules/(engine|check)/", "measure knows neither"),
+    ("rules/engine/", r"rules/check/", "the engine runs what was checked"),
+    ("platform/", r"(rules|service|clients|turnstone)/", "platform knows none "
+     "of ours"),
+    ("service/", r"clients/", "the service does not know its clients"),
+    ("service/store/", r"rules/(engine|check)/|service/(core|rpc)/|grpc",
+     "the store keeps, it does not decide"),
+    ("service/core/", r"grpc|service/rpc/|turnstone/v1/.*\.grpc\.pb\.h",
+     "the core does not know how it is called"),
+    ("clients/", r"service/|sqlite3\.h", "clients know the contract only"),
+    ("clients/", r"rules/(?!check/load\.h$)", "of the rules, clients know the "
+     "checker only"),
+)
+
+
+def lint(root):
+    for path in cpp_files(root):
+        name = path.relative_to(root).as_posix()
+        for number, line in enumerate(path.read_text().splitlines(), 1):
+            included = INCLUDE.match(line)
+            if not included:
+                continue
+            for folder, banned, why in BANS:
+                if name.startswith(folder) and re.match(
+                        banned, included[1]):
+                    yield (f"{name}:{number}: must not include "
+                           f"{included[1]}: {why}")
+
+
+if __name__ == "__main__":
+    run(lint)

@@ -1,0 +1,53 @@
+"""Nothing lies about unused: every source is built, every configuration file
+lies where the service reads it and says which message it is.
+
+Usage: registered.py ROOT [BUILD]   (without BUILD, sources are not looked at)
+"""
+
+import json
+import pathlib
+import re
+import sys
+
+from sources import cpp_files, run
+
+CONFIGURATION = ("rules/instruments", "rules/packs", "deploy/config")
+MESSAGE_OF = {
+    "instruments": "Instrument",
+    "packs": "RuleSet",
+    "sites": "SiteConfig",
+}
+
+
+def stray_configuration(root):
+    for folder in CONFIGURATION:
+        for path in sorted((root / folder).rglob("*")):
+            name = path.relative_to(root).as_posix()
+            if path.is_dir():
+                continue
+            if path.suffix != ".textproto" or path.parent.name not in MESSAGE_OF:
+                yield (f"{name}: nothing reads it: configuration is "
+                       f"*.textproto below {', '.join(MESSAGE_OF)}")
+                continue
+            said = re.search(r"^id: \"([^\"]+)\"", path.read_text(), re.M)
+            if not said or said[1] != path.stem:
+                yield f"{name}: its id and its file name must be the same"
+
+
+def unbuilt_sources(root, build):
+    commands = json.loads((build / "compile_commands.json").read_text())
+    built = {pathlib.Path(command["file"]).resolve() for command in commands}
+    for path in cpp_files(root):
+        if path.suffix == ".cc" and path not in built:
+            yield (f"{path.relative_to(root)}: no target builds it: add it to "
+                   "the CMakeLists.txt beside it, or delete it")
+
+
+def lint(root):
+    yield from stray_configuration(root)
+    if len(sys.argv) > 2:
+        yield from unbuilt_sources(root, pathlib.Path(sys.argv[2]))
+
+
+if __name__ == "__main__":
+    run(lint)

@@ -1,0 +1,43 @@
+#!/usr/bin/env bash
+# Builds and tests everything on Debian 12: a plain build with all tests and
+# lints, then ThreadSanitizer for the tests labelled "concurrent", then all
+# tests with AddressSanitizer and UndefinedBehaviorSanitizer. Installs the
+# packages that are missing, as root or with sudo. A second run is quick.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+# shellcheck source=deploy/step.sh
+source deploy/step.sh
+# shellcheck source=deploy/packages.sh
+source deploy/packages.sh
+trap stop_step EXIT
+
+logs=build/logs
+# A clone in another folder finds what was compiled before.
+export CCACHE_BASEDIR=$PWD CCACHE_NOHASHDIR=true
+# Debian's gRPC, Protocol Buffers and Abseil are built without sanitizers.
+export TSAN_OPTIONS="suppressions=$PWD/tests/tsan.supp history_size=7"
+export UBSAN_OPTIONS=print_stacktrace=1
+
+# build PRESET TARGET
+build() {
+  step "$1: configuring" "$logs/$1-configure.log" cmake --preset "$1"
+  step "$1: building" "$logs/$1-build.log" \
+    cmake --build "build/$1" --parallel "$(nproc)" --target "$2"
+}
+
+run_tests() {
+  step "$1: testing" "$logs/$1-tests.log" \
+    ctest --preset "$1" --parallel "$(nproc)" --no-label-summary \
+    --no-tests=error
+}
+
+install_missing "$logs/test-packages.log" \
+  "${build_packages[@]}" "${test_packages[@]}"
+build dev all
+run_tests dev
+build tsan concurrent_tests
+run_tests tsan
+build asan-ubsan all
+run_tests asan-ubsan
+printf 'All is well, after %s. The last word of ctest:\n' "$(minutes_since 0)"
+tail -n 3 "$logs/asan-ubsan-tests.log"
