@@ -10,7 +10,7 @@ namespace {
 
 Finding Sample(int line, int column) {
   return {"packs/a.textproto", line, column, "no such setting",
-          "one of programme-lower, programme-upper"};
+          "write one of programme-lower, programme-upper"};
 }
 
 TEST(Findings, ShowTheLineAndThePlace) {
@@ -20,23 +20,23 @@ TEST(Findings, ShowTheLineAndThePlace) {
             "packs/a.textproto:2:11: no such setting\n"
             "    |  setting: \"uper\"\n"
             "    |           ^\n"
-            "    write: one of programme-lower, programme-upper\n");
+            "    do this: write one of programme-lower, programme-upper\n");
 }
 
 TEST(Findings, StandAloneWithoutALine) {
   EXPECT_EQ(FindingText(Sample(0, 0), {}),
             "packs/a.textproto: no such setting\n"
-            "    write: one of programme-lower, programme-upper\n");
+            "    do this: write one of programme-lower, programme-upper\n");
   EXPECT_EQ(FindingText(Sample(99, 1), {{"packs/a.textproto", "x"}}),
             "packs/a.textproto:99:1: no such setting\n"
-            "    write: one of programme-lower, programme-upper\n");
+            "    do this: write one of programme-lower, programme-upper\n");
 }
 
 TEST(Findings, AreOneJsonObjectEach) {
   EXPECT_EQ(FindingJson(Sample(2, 11)),
             R"({"path":"packs/a.textproto","line":2,"column":11,)"
             R"("message":"no such setting",)"
-            R"("advice":"one of programme-lower, programme-upper"})");
+            R"("advice":"write one of programme-lower, programme-upper"})");
 }
 
 TEST(Findings, HoldNoEscapes) {
@@ -46,7 +46,7 @@ TEST(Findings, HoldNoEscapes) {
             "packs/a.textproto:1:3: ?[2J\n"
             "    | ?[2J\n"
             "    |   ^\n"
-            "    write: one of programme-lower, programme-upper\n");
+            "    do this: write one of programme-lower, programme-upper\n");
 }
 
 TEST(RulesCheck, NeedsAPathThatIsThere) {

@@ -41,7 +41,7 @@ std::string FindingText(const Finding& finding,
   const auto file = files.find(finding.path);
   if (file != files.end()) text += SourceLine(file->second, finding);
   if (!finding.advice.empty()) {
-    text += WrapAfter("    write: ", CleanLine(finding.advice), 6);
+    text += WrapAfter("    do this: ", CleanLine(finding.advice), 6);
   }
   return text;
 }

@@ -9,8 +9,8 @@
 
 namespace turnstone::cli {
 
-// "path:line:column: message", "write: advice", and the line itself with a
-// mark below the column. `files` is text by path.
+// "path:line:column: message", XX, and the line itself with a
+// and "do this: advice". `files` is text by path.
 [[nodiscard]] std::string FindingText(
     const Finding& finding, const std::map<std::string, std::string>& files);
 
