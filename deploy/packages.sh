@@ -10,6 +10,7 @@ build_packages=(
 )
 test_packages=(
   ccache clang-format clang-tidy libgmock-dev libgtest-dev
+  python3-grpcio python3-protobuf
 )
 
 # missing_packages NAME...: those of them that are not installed.

@@ -26,8 +26,8 @@ const char* Name(LogLevel level) {
 void Log(LogLevel level, const std::string& event,
          std::initializer_list<std::pair<std::string, std::string>> fields) {
   nlohmann::ordered_json line;
-  line["time"] = absl::FormatTime(absl::RFC3339_full, absl::Now(),
-                                  absl::UTCTimeZone());
+  line["time"] =
+      absl::FormatTime(absl::RFC3339_full, absl::Now(), absl::UTCTimeZone());
   line["level"] = Name(level);
   line["event"] = event;
   for (const auto& [name, value] : fields) line[name] = value;

@@ -23,9 +23,10 @@ absl::Status CheckLoopback(const std::string& address) {
   if (host == "localhost" || host == "[::1]" || host.rfind("127.", 0) == 0) {
     return absl::OkStatus();
   }
-  return absl::InvalidArgumentError(absl::StrCat(
-      "--listen ", address, ": only the loopback interface is allowed while "
-      "callers merely state who they are; write 127.0.0.1:PORT"));
+  return absl::InvalidArgumentError(
+      absl::StrCat("--listen ", address,
+                   ": only the loopback interface is allowed while "
+                   "callers merely state who they are; write 127.0.0.1:PORT"));
 }
 
 absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {

@@ -13,7 +13,7 @@ namespace turnstone {
 struct ServerOptions {
   // Folders with instruments/, packs/ and sites/, taken together.
   std::vector<std::string> config;
-  std::string data;    // folder that holds the store
+  std::string data;  // folder that holds the store
   std::string listen = "127.0.0.1:7411";
   bool simulated_clock = false;
   // First start of a simulated clock; later starts go on from the store.

@@ -111,7 +111,8 @@ absl::Status Server::Listen() {
   server_ = builder.BuildAndStart();
   if (server_ == nullptr || port_ == 0) {
     return absl::FailedPreconditionError(absl::StrCat(
-        "cannot listen on ", options_.listen, ": another program has the port, "
+        "cannot listen on ", options_.listen,
+        ": another program has the port, "
         "or the address is not this machine's; choose another --listen"));
   }
   SetServing(false);

@@ -8,6 +8,7 @@
 #include "clients/cli/fetch.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/alert_list.h"
+#include "clients/cli/render/clean.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
 #include "clients/cli/words.h"
@@ -88,9 +89,9 @@ void Show(const Console& console, const Filter& filter, const AlertList& list) {
   const absl::TimeZone zone = Zone(list.alerts.front().time_zone());
   console.out << Count(static_cast<int64_t>(list.alerts.size()), noun)
               << ", as of " << DateTime(list.now, zone) << "\n\n"
-              << AlertTable(list.alerts, list.now)
-              << "\nNext: turnstone alert ID tells the whole story; "
-                 "turnstone receive ID takes it on.\n";
+              << AlertTable(list.alerts, list.now) << "\nNext: turnstone alert "
+              << CleanLine(list.alerts.front().alert_id())
+              << " tells the whole story; turnstone receive takes it on.\n";
 }
 
 ExitCode ListAlerts(const Console& console, const Settings& settings,

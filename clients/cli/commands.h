@@ -20,7 +20,7 @@ void AddRespond(CLI::App& app, Command& chosen);
 void AddParticipant(CLI::App& app, Command& chosen);
 // follow: alerts as they change.
 void AddFollow(CLI::App& app, Command& chosen);
-// rules check PATH: look over a configuration, without the service.
+// rules check PATH...: look over a configuration, without the service.
 void AddRules(CLI::App& app, Command& chosen);
 // clock and clock advance: the service's time.
 void AddClock(CLI::App& app, Command& chosen);

@@ -59,7 +59,8 @@ class Follower {
     while (true) {
       const absl::Status status = FollowOnce(connection);
       if (Ended()) break;
-      if (ExitCodeFor(status) == ExitCode::kRefused) {
+      if (ExitCodeFor(status) == ExitCode::kRefused &&
+          !WorthRepeating(status)) {
         return Report(console_, status);
       }
       TellLost(status);
@@ -106,8 +107,10 @@ class Follower {
     }
   }
 
+  // Also when nobody can read any more what is told.
   [[nodiscard]] bool Ended() {
-    return stopper_.stopped() || (left_.has_value() && *left_ <= 0);
+    return stopper_.stopped() || !console_.out ||
+           (left_.has_value() && *left_ <= 0);
   }
 
   const Console& console_;

@@ -28,7 +28,7 @@ StopOnSignal::StopOnSignal(std::function<void()> stop) {
 
 StopOnSignal::~StopOnSignal() {
   // Wakes the watcher if no signal came; `stop` then does no harm.
-  pthread_kill(watcher_.native_handle(), SIGTERM);
+  pthread_kill(watcher_.native_handle(), SIGINT);
   watcher_.join();
 }
 

@@ -45,6 +45,7 @@ const FieldDescriptor* FieldCalled(const Descriptor& type,
 
 std::string KeysOf(const Descriptor& type) {
   std::vector<std::string> names;
+  names.reserve(static_cast<size_t>(type.field_count()));
   for (int i = 0; i < type.field_count(); ++i) {
     names.push_back(type.field(i)->json_name());
   }

@@ -14,8 +14,7 @@ namespace {
 Interval Worsening(const Screening& earlier, const Screening& later) {
   const Interval a = earlier.score.total;
   const Interval b = later.score.total;
-  if (later.scale->definition().direction() ==
-      v1::DIRECTION_HIGHER_IS_BETTER) {
+  if (later.scale->definition().direction() == v1::DIRECTION_HIGHER_IS_BETTER) {
     return {a.low - b.high, a.high - b.low};
   }
   return {b.low - a.high, b.high - a.low};
@@ -34,8 +33,8 @@ std::string ShortTotal(const Fact& fact) {
 }
 
 Observation NothingToCompare(const std::string& instrument) {
-  return {v1::TRUTH_FALSE, absl::StrCat("there is no earlier ", instrument,
-                                        " to compare with")};
+  return {v1::TRUTH_FALSE,
+          absl::StrCat("there is no earlier ", instrument, " to compare with")};
 }
 
 }  // namespace
@@ -110,17 +109,16 @@ Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
     return {truth, absl::StrCat("no self-harm item was positive in the last ",
                                 Count(days, "day"))};
   }
-  return {truth, absl::StrCat("the self-harm item on ",
-                              view.Day(shown->effective),
-                              truth == v1::TRUTH_TRUE ? " was positive"
-                                                      : " has no answer")};
+  return {truth,
+          absl::StrCat(
+              "the self-harm item on ", view.Day(shown->effective),
+              truth == v1::TRUTH_TRUE ? " was positive" : " has no answer")};
 }
 
 Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
                                   const View& view) {
   const int days = condition.days().value();
-  const absl::Time since =
-      view.subject().effective - absl::Hours(24) * days;
+  const absl::Time since = view.subject().effective - absl::Hours(24) * days;
   for (const Fact* fact : view.Facts()) {
     const auto* form = fact->As<Screening>();
     if (form == nullptr || fact->effective < since) continue;
@@ -133,10 +131,10 @@ Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
             absl::StrCat("a ", form->scale->definition().name(),
                          " was done on ", view.Day(fact->effective))};
   }
-  return {v1::TRUTH_FALSE,
-          absl::StrCat("no closing screening was done within ",
-                       Count(days, "day"), " of ",
-                       view.Day(view.subject().effective), " or since")};
+  return {
+      v1::TRUTH_FALSE,
+      absl::StrCat("no closing screening was done within ", Count(days, "day"),
+                   " of ", view.Day(view.subject().effective), " or since")};
 }
 
 }  // namespace turnstone

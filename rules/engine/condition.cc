@@ -1,6 +1,7 @@
 #include "rules/engine/condition.h"
 
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_replace.h>
 
 #include <vector>
 
@@ -48,6 +49,15 @@ Observation Observe(const v1::Condition& condition, const View& view) {
   }
   // A condition this program does not know must not pass for "no".
   return {v1::TRUTH_UNKNOWN, "the condition is not known to this program"};
+}
+
+// "item unanswered": the field of rule.proto, in plain writing.
+std::string NameOf(const v1::Condition& condition) {
+  const FieldDescriptor* kind =
+      condition.GetReflection()->GetOneofFieldDescriptor(
+          condition, condition.GetDescriptor()->FindOneofByName("kind"));
+  if (kind == nullptr) return "";
+  return absl::StrReplaceAll(kind->name(), {{"_", " "}});
 }
 
 // Names every setting a condition's numbers come from, and whose they are.
@@ -106,6 +116,7 @@ Truth Evaluate(const v1::Condition& condition, const View& view,
     truth = observation.truth;
     if (trace != nullptr) {
       trace->set_text(observation.text);
+      trace->set_condition(NameOf(condition));
       NameSettings(condition, view.site(), trace);
     }
   }

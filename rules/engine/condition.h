@@ -41,8 +41,8 @@ struct Observation {
 [[nodiscard]] Observation ObserveScreenedWithin(
     const v1::ScreenedWithin& condition, const View& view);
 [[nodiscard]] Observation ObserveEnrolled(const View& view);
-[[nodiscard]] Observation ObserveMissedInARow(
-    const v1::MissedInARow& condition, const View& view);
+[[nodiscard]] Observation ObserveMissedInARow(const v1::MissedInARow& condition,
+                                              const View& view);
 [[nodiscard]] Observation ObserveVisitAccountedFor(const View& view);
 [[nodiscard]] Observation ObserveAttendedVisits(
     const v1::AttendedVisits& condition, const View& view);

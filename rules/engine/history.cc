@@ -15,9 +15,9 @@ absl::StatusOr<FactContent> MakeScreening(const v1::ScreeningResult& form,
                                           const Catalogue& catalogue) {
   const Scale* scale = catalogue.Find(form.instrument());
   if (scale == nullptr) {
-    return absl::InvalidArgumentError(absl::StrCat(
-        "screeningResult.instrument: \"", form.instrument(),
-        "\" is not known here; send one of ", catalogue.Ids()));
+    return absl::InvalidArgumentError(
+        absl::StrCat("screeningResult.instrument: \"", form.instrument(),
+                     "\" is not known here; send one of ", catalogue.Ids()));
   }
   absl::StatusOr<Score> score = ScoreForm(*scale, form);
   if (!score.ok()) return score.status();
@@ -74,8 +74,8 @@ absl::StatusOr<HistoryChange> History::Apply(const v1::Event& event,
   absl::StatusOr<FactContent> content = MakeContent(event, catalogue);
   if (!content.ok()) return content.status();
   const absl::Time effective = FromProto(event.effective_time());
-  Insert({{event.source(), event.event_id()}, "", effective,
-          *std::move(content)});
+  Insert(
+      {{event.source(), event.event_id()}, "", effective, *std::move(content)});
   return HistoryChange{effective, std::nullopt};
 }
 
@@ -120,10 +120,10 @@ absl::StatusOr<HistoryChange> History::Correct(const v1::Event& event,
 
 void History::Insert(Fact fact) {
   known_[fact.key] = {fact.content.index(), fact.effective};
-  const auto place = std::lower_bound(
-      facts_.begin(), facts_.end(), fact, [](const Fact& a, const Fact& b) {
-        return Before(a, b.effective, b.key);
-      });
+  const auto place = std::lower_bound(facts_.begin(), facts_.end(), fact,
+                                      [](const Fact& a, const Fact& b) {
+                                        return Before(a, b.effective, b.key);
+                                      });
   facts_.insert(place, std::move(fact));
 }
 

@@ -21,8 +21,8 @@ std::string ItemName(const Screening& form, size_t item) {
   if (definition.self_harm()) {
     return absl::StrCat("the self-harm item of the ", instrument.name());
   }
-  return absl::StrCat("the ", instrument.name(), " item \"",
-                      definition.label(), "\"");
+  return absl::StrCat("the ", instrument.name(), " item \"", definition.label(),
+                      "\"");
 }
 
 Truth Compare(Interval total, int low, int high) {
@@ -47,8 +47,8 @@ Observation ObserveScore(const v1::ScoreCondition& condition,
   const int high =
       condition.has_at_most() ? condition.at_most().value() : range.high;
   const Truth truth = Compare(form.score.total, low, high);
-  std::string text = absl::StrCat(TotalInWords(form), " on ",
-                                  view.Day(fact->effective), ", ");
+  std::string text =
+      absl::StrCat(TotalInWords(form), " on ", view.Day(fact->effective), ", ");
   absl::StrAppend(&text, Verdict(truth), " ");
   if (!condition.has_at_most()) {
     absl::StrAppend(&text, low, " or more");
@@ -63,9 +63,9 @@ Observation ObserveScore(const v1::ScoreCondition& condition,
 Observation ObserveItem(const v1::ItemCondition& condition, const View& view) {
   const auto* form = view.subject().As<Screening>();
   const std::optional<size_t> item =
-      form == nullptr ? std::nullopt
-                      : ItemIn(*form, condition.self_harm(),
-                               condition.question());
+      form == nullptr
+          ? std::nullopt
+          : ItemIn(*form, condition.self_harm(), condition.question());
   if (!item) return {v1::TRUTH_UNKNOWN, "the form has no such item"};
   const std::optional<int> points = form->score.points[*item];
   const int least = condition.at_least().value();
@@ -83,9 +83,9 @@ Observation ObserveItemUnanswered(const v1::ItemUnanswered& condition,
                                   const View& view) {
   const auto* form = view.subject().As<Screening>();
   const std::optional<size_t> item =
-      form == nullptr ? std::nullopt
-                      : ItemIn(*form, condition.self_harm(),
-                               condition.question());
+      form == nullptr
+          ? std::nullopt
+          : ItemIn(*form, condition.self_harm(), condition.question());
   if (!item) return {v1::TRUTH_UNKNOWN, "the form has no such item"};
   const bool answered = form->score.answered[*item];
   return {TruthOf(!answered),
@@ -99,11 +99,11 @@ Observation ObserveTotalDisagrees(const View& view) {
   if (!form->score.reported) {
     return {v1::TRUTH_FALSE, "no total was reported beside the answers"};
   }
-  return {TruthOf(form->score.disagrees),
-          absl::StrCat("the reported total of ", *form->score.reported,
-                       form->score.disagrees ? " cannot come from"
-                                             : " agrees with",
-                       " the answers given")};
+  return {
+      TruthOf(form->score.disagrees),
+      absl::StrCat("the reported total of ", *form->score.reported,
+                   form->score.disagrees ? " cannot come from" : " agrees with",
+                   " the answers given")};
 }
 
 Observation ObserveWilling(const View& view) {

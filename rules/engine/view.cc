@@ -94,8 +94,7 @@ int View::AttendedVisits() const {
   for (const Fact* fact : Facts()) {
     const auto* visit = fact->As<VisitResult>();
     if (fact->effective > subject().effective) break;
-    if (visit != nullptr &&
-        visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
+    if (visit != nullptr && visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
       attended.insert(visit->visit);
     }
   }

@@ -20,8 +20,7 @@ Observation ObserveMissedInARow(const v1::MissedInARow& condition,
   const int missed = view.MissedInARow();
   const auto* visit = view.subject().As<VisitResult>();
   const Truth truth = TruthOf(missed >= condition.at_least().value());
-  std::string text = absl::StrCat(Count(missed, "visit"),
-                                  " missed in a row");
+  std::string text = absl::StrCat(Count(missed, "visit"), " missed in a row");
   if (visit != nullptr && missed > 0) {
     absl::StrAppend(&text, ", the latest on ",
                     view.Day(view.subject().effective), " (",
@@ -47,8 +46,8 @@ Observation ObserveVisitAccountedFor(const View& view) {
     }
     const auto* later = fact->As<PlannedVisit>();
     if (after_subject && later != nullptr && later->visit == plan->visit) {
-      return {v1::TRUTH_TRUE, absl::StrCat(name, ", was moved to ",
-                                           view.Day(later->start))};
+      return {v1::TRUTH_TRUE,
+              absl::StrCat(name, ", was moved to ", view.Day(later->start))};
     }
     if (fact == &view.subject()) after_subject = true;
   }

@@ -45,8 +45,7 @@ void DropRepeats(std::vector<std::string>& texts) {
       return other.size() > text.size() && absl::StartsWith(other, text);
     });
   };
-  texts.erase(std::remove_if(texts.begin(), texts.end(), is_said),
-              texts.end());
+  texts.erase(std::remove_if(texts.begin(), texts.end(), is_said), texts.end());
 }
 
 std::string DischargeInWords(v1::DischargeReason reason) {
@@ -129,11 +128,11 @@ std::string WhyInWords(const v1::ConditionTrace& trace) {
   DropRepeats(texts);
   std::string sentence = absl::StrJoin(texts, "; ");
   if (trace.truth() == v1::TRUTH_UNKNOWN) {
-    return absl::StrCat("To be checked by a person, information is missing: ",
-                        sentence, ".");
+    return absl::StrCat(
+        "To be checked by a person, information is missing: ", sentence, ".");
   }
-  if (!sentence.empty()) sentence[0] = absl::ascii_toupper(
-      static_cast<unsigned char>(sentence[0]));
+  if (!sentence.empty())
+    sentence[0] = absl::ascii_toupper(static_cast<unsigned char>(sentence[0]));
   return absl::StrCat(sentence, ".");
 }
 

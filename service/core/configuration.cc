@@ -29,7 +29,8 @@ absl::Status CheckKept(const List& current, const List& next,
   for (const auto& one : current) {
     if (kept.count(one.id()) == 0) {
       return absl::FailedPreconditionError(absl::StrCat(
-          what, " \"", one.id(), "\" is in force but missing from the new "
+          what, " \"", one.id(),
+          "\" is in force but missing from the new "
           "configuration; put it back, so that what rests on it can be read"));
     }
   }
@@ -58,7 +59,8 @@ absl::Status CheckReadyForPeople(const v1::Configuration& configuration) {
   for (const v1::SiteConfig& site : configuration.site()) {
     if (site.immediate_danger().find("PLACEHOLDER") != std::string::npos) {
       return absl::FailedPreconditionError(absl::StrCat(
-          "site \"", site.id(), "\": immediate_danger is still the "
+          "site \"", site.id(),
+          "\": immediate_danger is still the "
           "PLACEHOLDER; write the site's own emergency number and words there "
           "before the service may run on real time"));
     }

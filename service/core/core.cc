@@ -45,7 +45,8 @@ absl::Status Core::Break(const absl::Status& status) {
   broken_ = true;
   return absl::UnavailableError(
       absl::StrCat("the result is not known, repeat the call after the service "
-                   "was restarted: ", status.message()));
+                   "was restarted: ",
+                   status.message()));
 }
 
 absl::StatusOr<Core::StartReport> Core::Start(
@@ -144,15 +145,14 @@ absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
                           effects->changed.end());
   staged_events_[{event.source(), event.event_id()}] = staged_.events.size();
   staged_.events.push_back(stored);
-  Audit(by, "event accepted", absl::StrCat(event.source(), " ",
-                                           event.event_id()), "");
+  Audit(by, "event accepted",
+        absl::StrCat(event.source(), " ", event.event_id()), "");
   StageEffects(**participant, *effects);
   return AnswerFor(stored, false);
 }
 
 absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
-  absl::StatusOr<std::optional<v1::Alert>> stored =
-      store_->FindAlert(alert_id);
+  absl::StatusOr<std::optional<v1::Alert>> stored = store_->FindAlert(alert_id);
   if (!stored.ok()) return Break(stored.status());
   if (!stored->has_value()) {
     return absl::NotFoundError(
@@ -178,8 +178,8 @@ absl::StatusOr<v1::Alert> Core::StageReceive(
   return alert;
 }
 
-absl::StatusOr<v1::Alert> Core::StageClose(
-    const v1::CloseAlertRequest& request, const v1::Actor& by) {
+absl::StatusOr<v1::Alert> Core::StageClose(const v1::CloseAlertRequest& request,
+                                           const v1::Actor& by) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
   if (!found.ok()) return found.status();
@@ -192,8 +192,8 @@ absl::StatusOr<v1::Alert> Core::StageClose(
 }
 
 void Core::StageClockMoved(const v1::Actor& by) {
-  Audit(by, "simulated clock moved", absl::FormatTime(Now(), absl::UTCTimeZone()),
-        "");
+  Audit(by, "simulated clock moved",
+        absl::FormatTime(Now(), absl::UTCTimeZone()), "");
 }
 
 absl::StatusOr<Core::DueReport> Core::StageDue(int limit) {
@@ -318,9 +318,9 @@ absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
   absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
   if (!events.ok()) return Break(events.status());
   if (events->empty()) {
-    return absl::NotFoundError(absl::StrCat(
-        "participant: nothing is known of \"", request.participant(),
-        "\" at ", *site, "; check the id"));
+    return absl::NotFoundError(
+        absl::StrCat("participant: nothing is known of \"",
+                     request.participant(), "\" at ", *site, "; check the id"));
   }
   absl::StatusOr<Participant*> participant = participants_->Get(key);
   if (!participant.ok()) return Break(participant.status());

@@ -98,8 +98,8 @@ class Core {
   using Resolved = std::pair<Participant*, v1::Alert*>;
 
   [[nodiscard]] absl::Status CheckUsable() const;
-  [[nodiscard]] absl::StatusOr<std::optional<v1::SubmitResponse>> AnsweredBefore(
-      const v1::Event& event);
+  [[nodiscard]] absl::StatusOr<std::optional<v1::SubmitResponse>>
+  AnsweredBefore(const v1::Event& event);
   [[nodiscard]] absl::StatusOr<Resolved> ResolveAlert(
       const std::string& alert_id);
   [[nodiscard]] absl::StatusOr<std::string> SiteOrOnly(

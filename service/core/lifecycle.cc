@@ -42,8 +42,8 @@ v1::Occurrence MakeOccurrence(const Answer& answer, absl::Time now) {
   return occurrence;
 }
 
-void FillRule(const v1::Rule& rule, const Site& site,
-              const std::string& digest, v1::RuleReference& reference) {
+void FillRule(const v1::Rule& rule, const Site& site, const std::string& digest,
+              v1::RuleReference& reference) {
   reference.set_rule_set(site.rules.id());
   reference.set_rule_set_version(site.rules.version());
   reference.set_rule(rule.id());
@@ -78,8 +78,8 @@ absl::Status RequireOpen(const v1::Alert& alert) {
   std::string message = absl::StrCat(alert.alert_id(), " is not open any more");
   if (alert.has_closing()) {
     absl::StrAppend(&message, ": ", alert.closing().by().name(),
-                    " closed it with the outcome \"",
-                    alert.closing().outcome(), "\"");
+                    " closed it with the outcome \"", alert.closing().outcome(),
+                    "\"");
   } else if (alert.has_withdrawal()) {
     absl::StrAppend(&message, ": its source was withdrawn");
   }
@@ -152,15 +152,15 @@ v1::Alert RaiseAlert(const std::string& alert_id,
 }
 
 bool Holds(const v1::Alert& alert, const Answer& answer) {
-  return std::any_of(
-      alert.occurrence().begin(), alert.occurrence().end(),
-      [&](const v1::Occurrence& occurrence) {
-        return occurrence.event_source() == answer.fact.source &&
-               occurrence.event_id() == answer.fact.event_id &&
-               occurrence.corrected_by() == answer.corrected_by &&
-               occurrence.truth() >= answer.truth &&
-               !occurrence.has_no_longer_since();
-      });
+  return std::any_of(alert.occurrence().begin(), alert.occurrence().end(),
+                     [&](const v1::Occurrence& occurrence) {
+                       return occurrence.event_source() == answer.fact.source &&
+                              occurrence.event_id() == answer.fact.event_id &&
+                              occurrence.corrected_by() ==
+                                  answer.corrected_by &&
+                              occurrence.truth() >= answer.truth &&
+                              !occurrence.has_no_longer_since();
+                     });
 }
 
 void AddOccurrence(const Answer& answer, absl::Time now, v1::Alert& alert) {
@@ -185,9 +185,9 @@ void WithdrawOccurrence(int index, const Cause& cause, absl::Time now,
     Record(ServiceActor(), "one of the reasons no longer applies", now, alert);
     return;
   }
-  const std::string reason =
-      cause.correction ? "the source was withdrawn or corrected"
-                       : "facts that arrived late say otherwise";
+  const std::string reason = cause.correction
+                                 ? "the source was withdrawn or corrected"
+                                 : "facts that arrived late say otherwise";
   v1::Withdrawal& withdrawal = *alert.mutable_withdrawal();
   *withdrawal.mutable_at() = ToProto(now);
   withdrawal.set_event_source(cause.event.source);
@@ -195,12 +195,12 @@ void WithdrawOccurrence(int index, const Cause& cause, absl::Time now,
   withdrawal.set_reason(reason);
   if (cause.correction && !alert.latched()) {
     alert.set_status(v1::ALERT_STATUS_ENTERED_IN_ERROR);
-    Record(ServiceActor(), absl::StrCat(reason, "; nobody need act on it"),
-           now, alert);
+    Record(ServiceActor(), absl::StrCat(reason, "; nobody need act on it"), now,
+           alert);
     return;
   }
-  Record(ServiceActor(),
-         absl::StrCat(reason, "; a person must still close it"), now, alert);
+  Record(ServiceActor(), absl::StrCat(reason, "; a person must still close it"),
+         now, alert);
 }
 
 absl::Status Receive(const v1::Actor& by, const std::string& note,
@@ -209,16 +209,15 @@ absl::Status Receive(const v1::Actor& by, const std::string& note,
   if (absl::Status status = RequireOpen(alert); !status.ok()) return status;
   if (absl::Status status = CheckNote(note); !status.ok()) return status;
   if (alert.status() != v1::ALERT_STATUS_REQUESTED) {
-    const auto received = std::find_if(
-        alert.history().begin(), alert.history().end(),
-        [](const v1::AlertChange& change) {
-          return change.status() == v1::ALERT_STATUS_RECEIVED;
-        });
+    const auto received =
+        std::find_if(alert.history().begin(), alert.history().end(),
+                     [](const v1::AlertChange& change) {
+                       return change.status() == v1::ALERT_STATUS_RECEIVED;
+                     });
     if (received->by().name() == by.name()) return absl::OkStatus();
-    return absl::FailedPreconditionError(
-        absl::StrCat(alert.alert_id(), " is already with ",
-                     received->by().name(), " (", received->by().role(),
-                     "); talk to them, or close it together"));
+    return absl::FailedPreconditionError(absl::StrCat(
+        alert.alert_id(), " is already with ", received->by().name(), " (",
+        received->by().role(), "); talk to them, or close it together"));
   }
   alert.set_status(v1::ALERT_STATUS_RECEIVED);
   Record(by, note.empty() ? "received" : absl::StrCat("received: ", note), now,

@@ -50,7 +50,8 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
       return absl::DataLossError(absl::StrCat(
           "stored event number ", stored.sequence,
           " is not understood under the configuration in force; put back the "
-          "instruments it was accepted with: ", change.status().message()));
+          "instruments it was accepted with: ",
+          change.status().message()));
     }
   }
   participant.agenda_.Refresh(participant.history_, absl::InfinitePast(),
@@ -92,8 +93,7 @@ Participant::Effects Participant::Settle(const Setup& setup,
                                          const Cause* cause,
                                          int64_t& next_alert_number) {
   Effects effects;
-  const std::vector<Answer> answers =
-      Decide(*site_, history_, agenda_, asking);
+  const std::vector<Answer> answers = Decide(*site_, history_, agenda_, asking);
   asked_until_ = std::max(asked_until_, asking.now);
   // Reasons that hold now come first: a corrected event that still raises then
   // stays on its alert instead of ending it.
@@ -121,9 +121,8 @@ void Participant::Raise(const Answer& answer, const Setup& setup,
     return;
   }
   const int64_t number = next_alert_number++;
-  alerts_.emplace(number,
-                  RaiseAlert(AlertId(number), key_.participant, answer, *site_,
-                             setup.digest(), now));
+  alerts_.emplace(number, RaiseAlert(AlertId(number), key_.participant, answer,
+                                     *site_, setup.digest(), now));
   AddOnce(AlertId(number), effects.raised);
 }
 

@@ -14,8 +14,7 @@ namespace turnstone {
 // Single-thread. Pointers it hands out stay valid until Trim().
 class ParticipantCache {
  public:
-  ParticipantCache(Store& store, std::shared_ptr<const Setup> setup,
-                   size_t max)
+  ParticipantCache(Store& store, std::shared_ptr<const Setup> setup, size_t max)
       : store_(store), setup_(std::move(setup)), max_(max) {}
 
   // Errors as Participant::Load.

@@ -45,12 +45,11 @@ void FillTimeline(const History& history,
     entry.set_corrected_by(fact.corrected_by);
     entry.set_text(FactInWords(fact));
   }
-  std::stable_sort(view.mutable_timeline()->begin(),
-                   view.mutable_timeline()->end(),
-                   [](const v1::TimelineEntry& a, const v1::TimelineEntry& b) {
-                     return FromProto(a.effective_time()) <
-                            FromProto(b.effective_time());
-                   });
+  std::stable_sort(
+      view.mutable_timeline()->begin(), view.mutable_timeline()->end(),
+      [](const v1::TimelineEntry& a, const v1::TimelineEntry& b) {
+        return FromProto(a.effective_time()) < FromProto(b.effective_time());
+      });
 }
 
 void FillSeries(const History& history, v1::ParticipantView& view) {
@@ -88,9 +87,9 @@ void FillDue(const Participant& participant, absl::Time now,
     if (Evaluate(rule.condition(), today, nullptr) == v1::TRUTH_FALSE) continue;
     v1::DueEntry& entry = *view.add_due();
     *entry.mutable_at() = ToProto(question.due);
-    entry.set_text(absl::StrCat(
-        rule.title(), " (",
-        FactInWords(participant.history().facts()[*at]), ")"));
+    entry.set_text(absl::StrCat(rule.title(), " (",
+                                FactInWords(participant.history().facts()[*at]),
+                                ")"));
   }
 }
 

@@ -10,10 +10,10 @@
 namespace turnstone {
 namespace {
 
-constexpr std::array kRoles = {"intake-system", "clinician",
-                               "supervisor",    "on-call-lead",
-                               "programme-lead", "operator", "auditor"};
-constexpr size_t kNameBytesMax = 64;
+constexpr std::array kRoles = {"intake-system", "clinician",      "supervisor",
+                               "on-call-lead",  "programme-lead", "operator",
+                               "auditor"};
+constexpr size_t kNameBytesMax = 100;
 
 std::string Metadata(const grpc::ServerContextBase& context,
                      const std::string& key) {
@@ -34,9 +34,9 @@ absl::StatusOr<v1::Actor> DecideCaller(const grpc::ServerContextBase& context) {
   actor.set_name(Metadata(context, "turnstone-name"));
   actor.set_role(Metadata(context, "turnstone-role"));
   actor.set_identity("as stated");
-  const bool known = std::any_of(
-      kRoles.begin(), kRoles.end(),
-      [&](const char* role) { return actor.role() == role; });
+  const bool known =
+      std::any_of(kRoles.begin(), kRoles.end(),
+                  [&](const char* role) { return actor.role() == role; });
   if (actor.name().empty() || actor.name().size() > kNameBytesMax ||
       !IsPrintable(actor.name()) || !known) {
     return absl::UnauthenticatedError(absl::StrCat(

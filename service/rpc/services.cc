@@ -13,17 +13,13 @@ class RefusedStream final
     : public grpc::ServerBidiReactor<v1::SubmitRequest,
                                      v1::SubmitStreamResponse> {
  public:
-  explicit RefusedStream(const absl::Status& status) {
-    Finish(ToGrpc(status));
-  }
+  explicit RefusedStream(const absl::Status& status) { Finish(ToGrpc(status)); }
   void OnDone() override { delete this; }
 };
 
 class RefusedFollow final : public grpc::ServerWriteReactor<v1::Alert> {
  public:
-  explicit RefusedFollow(const absl::Status& status) {
-    Finish(ToGrpc(status));
-  }
+  explicit RefusedFollow(const absl::Status& status) { Finish(ToGrpc(status)); }
   void OnDone() override { delete this; }
 };
 
@@ -48,17 +44,19 @@ EventServiceImpl::SubmitStream(grpc::CallbackServerContext* context) {
 grpc::ServerUnaryReactor* AlertServiceImpl::ListAlerts(
     grpc::CallbackServerContext* context, const v1::ListAlertsRequest* request,
     v1::ListAlertsResponse* response) {
-  return RunRead(context, thread_, response, [request](Core& core, const v1::Actor& /*by*/) {
-    return core.ListAlerts(*request);
-  });
+  return RunRead(context, thread_, response,
+                 [request](Core& core, const v1::Actor& /*by*/) {
+                   return core.ListAlerts(*request);
+                 });
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
     grpc::CallbackServerContext* context, const v1::GetAlertRequest* request,
     v1::Alert* response) {
-  return RunRead(context, thread_, response, [request](Core& core, const v1::Actor& /*by*/) {
-    return core.GetAlert(request->alert_id());
-  });
+  return RunRead(context, thread_, response,
+                 [request](Core& core, const v1::Actor& /*by*/) {
+                   return core.GetAlert(request->alert_id());
+                 });
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::ReceiveAlert(
@@ -90,29 +88,30 @@ grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
 grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
     grpc::CallbackServerContext* context,
     const v1::GetParticipantRequest* request, v1::ParticipantView* response) {
-  return RunRead(context, thread_, response, [request](Core& core, const v1::Actor& /*by*/) {
-    return core.GetParticipant(*request);
-  });
+  return RunRead(context, thread_, response,
+                 [request](Core& core, const v1::Actor& /*by*/) {
+                   return core.GetParticipant(*request);
+                 });
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(
     grpc::CallbackServerContext* context,
     const v1::GetClockRequest* /*request*/, v1::Clock* response) {
   const bool simulated = simulated_ != nullptr;
-  return RunRead(context, thread_, response,
-                 [simulated](Core& core, const v1::Actor& /*by*/)
-                     -> absl::StatusOr<v1::Clock> {
-                   return ClockOf(core, simulated);
-                 });
+  return RunRead(
+      context, thread_, response,
+      [simulated](Core& core, const v1::Actor& /*by*/)
+          -> absl::StatusOr<v1::Clock> { return ClockOf(core, simulated); });
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::AdvanceClock(
     grpc::CallbackServerContext* context,
     const v1::AdvanceClockRequest* request, v1::Clock* response) {
   SimulatedClock* const clock = simulated_;
-  return RunRead(context, thread_, response, [request, clock](Core& core, const v1::Actor& by) {
-    return Advance(core, clock, request->by(), by);
-  });
+  return RunRead(context, thread_, response,
+                 [request, clock](Core& core, const v1::Actor& by) {
+                   return Advance(core, clock, request->by(), by);
+                 });
 }
 
 }  // namespace turnstone

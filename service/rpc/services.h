@@ -27,10 +27,10 @@ class AlertServiceImpl final : public v1::AlertService::CallbackService {
  public:
   AlertServiceImpl(CommitThread& thread, ChangeHub& hub)
       : thread_(thread), hub_(hub) {}
-  grpc::ServerUnaryReactor* ListAlerts(grpc::CallbackServerContext* context,
-                                       const v1::ListAlertsRequest* request,
-                                       v1::ListAlertsResponse* response)
-      override;
+  grpc::ServerUnaryReactor* ListAlerts(
+      grpc::CallbackServerContext* context,
+      const v1::ListAlertsRequest* request,
+      v1::ListAlertsResponse* response) override;
   grpc::ServerUnaryReactor* GetAlert(grpc::CallbackServerContext* context,
                                      const v1::GetAlertRequest* request,
                                      v1::Alert* response) override;

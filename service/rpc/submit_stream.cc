@@ -16,8 +16,7 @@ v1::SubmitStreamResponse ReplyTo(
   if (result.ok()) {
     *reply.mutable_accepted() = *result;
   } else {
-    reply.mutable_refused()->set_code(
-        static_cast<int>(result.status().code()));
+    reply.mutable_refused()->set_code(static_cast<int>(result.status().code()));
     reply.mutable_refused()->set_message(
         std::string(result.status().message()));
   }
@@ -58,10 +57,10 @@ void SubmitStreamReactor::Enqueue(v1::SubmitRequest request) {
       thread_.PushChange([this, event](Core& core) -> CommitThread::Answer {
         auto staged = core.StageSubmit(*event, caller_);
         return [this, event, staged](const absl::Status& committed) {
-          Reply(ReplyTo(*event, staged.ok() && !committed.ok()
-                                    ? absl::StatusOr<v1::SubmitResponse>(
-                                          committed)
-                                    : staged));
+          Reply(ReplyTo(*event,
+                        staged.ok() && !committed.ok()
+                            ? absl::StatusOr<v1::SubmitResponse>(committed)
+                            : staged));
         };
       });
   if (!taken) Reply(ReplyTo(*event, QueueFull()));

@@ -25,8 +25,8 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
     reactor->Finish(ToGrpc(caller.status()));
     return reactor;
   }
-  const bool taken = thread.PushChange(
-      [=, by = *caller](Core& core) -> CommitThread::Answer {
+  const bool taken =
+      thread.PushChange([=, by = *caller](Core& core) -> CommitThread::Answer {
         // Whoever gave up waiting has not been promised anything.
         if (context->IsCancelled()) {
           return [reactor](const absl::Status&) {

@@ -91,7 +91,7 @@ TEST_F(Alerts, ReadsEveryPage) {
   EXPECT_THAT(outcome.out,
               HasSubstr("3 open alerts, as of Wed 3 Mar 2027 14:05 GMT"));
   EXPECT_THAT(outcome.out, HasSubstr("A-3 "));
-  EXPECT_THAT(outcome.out, HasSubstr("Next: turnstone alert ID"));
+  EXPECT_THAT(outcome.out, HasSubstr("Next: turnstone alert A-1 "));
   ASSERT_EQ(requests_.size(), 3U);
   EXPECT_EQ(requests_[2].page_token(), "p2");
 }

@@ -117,6 +117,18 @@ TEST_F(Follow, StopsWhenItIsRefused) {
   EXPECT_THAT(program_.sleeper.pauses, testing::IsEmpty());
 }
 
+TEST_F(Follow, TriesAgainWhenTheServiceIsBusy) {
+  calls_ = {[](grpc::ServerContext&, Writer&) {
+              return grpc::Status(grpc::StatusCode::RESOURCE_EXHAUSTED,
+                                  "not accepted: too many calls");
+            },
+            [](grpc::ServerContext&, Writer& writer) {
+              Send(writer, 3);
+              return grpc::Status::OK;
+            }};
+  EXPECT_EQ(program_.Run({"follow", "--count", "1"}).code, 0);
+}
+
 TEST_F(Follow, EndsWellOnASignal) {
   calls_ = {[](grpc::ServerContext& context, Writer& writer) {
     Send(writer, 4);

@@ -100,7 +100,7 @@ TEST(Page, TellsTheStoryOfAClosedAlert) {
   *alert.mutable_withdrawal() = Withdrawn().withdrawal();
   alert.mutable_occurrence()->RemoveLast();
   alert.mutable_occurrence(0)->set_truth(v1::TRUTH_UNKNOWN);
-  alert.mutable_occurrence(0)->set_late_seconds(3 * 3600);
+  alert.mutable_occurrence(0)->set_late_seconds(10800);
   alert.mutable_occurrence(0)->set_corrected_by("c-1");
   alert.clear_protocol();
   alert.set_caution("");

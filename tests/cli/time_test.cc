@@ -42,8 +42,10 @@ TEST(Time, AgesAreInPlainWords) {
   EXPECT_EQ(Age(absl::Seconds(59)), "under 1 min");
   EXPECT_EQ(Age(absl::Seconds(60)), "1 min");
   EXPECT_EQ(Age(absl::Minutes(59)), "59 min");
+  EXPECT_EQ(Age(absl::Minutes(60)), "1 h 0 min");
   EXPECT_EQ(Age(absl::Minutes(130)), "2 h 10 min");
   EXPECT_EQ(Age(absl::Hours(24) - absl::Minutes(1)), "23 h 59 min");
+  EXPECT_EQ(Age(absl::Hours(24)), "1 d 0 h");
   EXPECT_EQ(Age(absl::Hours(76)), "3 d 4 h");
 }
 

@@ -32,9 +32,8 @@ class CommitThreadTest : public CoreFixture {
 };
 
 v1::Event EventNumber(int caller, int number) {
-  return Confidence(
-      std::to_string(caller) + "-" + std::to_string(number),
-      At("2027-01-04T09:00:00Z"), 20);
+  return Confidence(std::to_string(caller) + "-" + std::to_string(number),
+                    At("2027-01-04T09:00:00Z"), 20);
 }
 
 TEST_F(CommitThreadTest, ManyCallersEachGetTheirOwnAnswerOnce) {
@@ -50,8 +49,8 @@ TEST_F(CommitThreadTest, ManyCallersEachGetTheirOwnAnswerOnce) {
     for (int c = 0; c < kCallers; ++c) {
       callers.emplace_back([&, c] {
         for (int n = 0; n < kEach; ++n) {
-          const bool taken = thread.PushChange(
-              [&, event = EventNumber(c, n)](Core& core) {
+          const bool taken =
+              thread.PushChange([&, event = EventNumber(c, n)](Core& core) {
                 const auto staged = core.StageSubmit(event, by_);
                 return [&, staged](const absl::Status& committed) {
                   EXPECT_TRUE(committed.ok());

@@ -21,8 +21,8 @@ TEST_F(CoreTest, AcceptedEventAndItsAlertOutliveARestart) {
   EXPECT_EQ(response.sequence(), 1);
   EXPECT_THAT(response.alert_id(), ElementsAre("A-1", "A-2"));
   Start(std::nullopt);
-  EXPECT_THAT(Alerts(), ElementsAre("A-1 self-harm-positive",
-                                    "A-2 score-above-range"));
+  EXPECT_THAT(Alerts(),
+              ElementsAre("A-1 self-harm-positive", "A-2 score-above-range"));
   const v1::Alert alert = Alert("A-1");
   EXPECT_EQ(alert.priority(), v1::PRIORITY_STAT);
   EXPECT_TRUE(alert.latched());
@@ -106,12 +106,10 @@ TEST_F(CoreTest, ClosedAlertIsNotRaisedAgainForTheSameFact) {
 }
 
 TEST_F(CoreTest, NothingIsReadableBeforeTheCommit) {
-  ASSERT_TRUE(
-      core_->StageSubmit(Phq9Total("e1", clock_.Now(), 22), by_).ok());
+  ASSERT_TRUE(core_->StageSubmit(Phq9Total("e1", clock_.Now(), 22), by_).ok());
   Start(std::nullopt);  // as after a crash before the commit
   EXPECT_THAT(Alerts(), IsEmpty());
-  EXPECT_FALSE(
-      Submit(Phq9Total("e1", clock_.Now(), 22)).repeated_submission());
+  EXPECT_FALSE(Submit(Phq9Total("e1", clock_.Now(), 22)).repeated_submission());
 }
 
 TEST_F(CoreTest, ServiceTimeNeverGoesBackwards) {

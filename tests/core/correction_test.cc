@@ -54,7 +54,7 @@ TEST_F(CorrectionTest, CorrectionIntoTheRangeRaises) {
   EXPECT_THAT(Alerts(), IsEmpty());
   clock_.MoveTo(later_);
   Submit(
-      Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 25)));
+      Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 24)));
   EXPECT_THAT(Alerts(), ElementsAre("A-1 score-above-range"));
 }
 
@@ -76,8 +76,7 @@ TEST_F(CorrectionTest, CorrectedBaselineReachesLaterForms) {
   EXPECT_THAT(Alerts(), ElementsAre("A-1 score-in-range-and-willing"));
   Submit(Replaced("x", clock_.Now(),
                   Phq9Total("base", At("2027-01-04T10:00:00Z"), 8)));
-  EXPECT_THAT(Alerts(),
-              testing::Contains("A-2 reliable-deterioration"));
+  EXPECT_THAT(Alerts(), testing::Contains("A-2 reliable-deterioration"));
 }
 
 TEST_F(CorrectionTest, LateFormWithAPositiveItemRaisesThoughANewerOneIsZero) {

@@ -36,8 +36,8 @@ TEST_F(TimeTest, AfterDowntimeItCatchesUpAndSaysHowLateItIs) {
 
 TEST_F(TimeTest, OutcomeInTimeKeepsItQuiet) {
   Submit(Planned("p", clock_.Now(), "visit-1", clock_.Now()));
-  Submit(Outcome("o", clock_.Now(), "visit-1",
-                 v1::VISIT_OUTCOME_KIND_ATTENDED));
+  Submit(
+      Outcome("o", clock_.Now(), "visit-1", v1::VISIT_OUTCOME_KIND_ATTENDED));
   MoveTo(At("2027-02-04T10:00:00Z"));
   EXPECT_THAT(Alerts(), IsEmpty());
 }

@@ -30,8 +30,7 @@ class ConditionTest : public testing::Test {
   Truth Ask(const std::string& text, const std::string& id,
             absl::Time due = absl::InfinitePast()) {
     v1::Condition condition;
-    EXPECT_TRUE(
-        google::protobuf::TextFormat::ParseFromString(text, &condition))
+    EXPECT_TRUE(google::protobuf::TextFormat::ParseFromString(text, &condition))
         << text;
     const size_t at = history_.Find({"urn:test", id}).value();
     const View view(site_, history_, at,
@@ -50,11 +49,10 @@ constexpr char kScore10To19[] =
     R"(score { instrument: "phq-9" at_least { value: 10 } at_most { value: 19 } })";
 
 TEST_F(ConditionTest, ScoreAtItsBoundaries) {
-  const std::vector<std::pair<int, Truth>> rows = {
-      {9, v1::TRUTH_FALSE},
-      {10, v1::TRUTH_TRUE},
-      {19, v1::TRUTH_TRUE},
-      {20, v1::TRUTH_FALSE}};
+  const std::vector<std::pair<int, Truth>> rows = {{9, v1::TRUTH_FALSE},
+                                                   {10, v1::TRUTH_TRUE},
+                                                   {19, v1::TRUTH_TRUE},
+                                                   {20, v1::TRUTH_FALSE}};
   for (const auto& [total, expected] : rows) {
     history_ = History();
     Know(Phq9Total("e", start_, total));

@@ -52,10 +52,10 @@ TEST_F(HistoryTest, OrderOfArrivalDoesNotMatter) {
     for (const v1::Event& event : events) Take(event);
     ASSERT_EQ(Order(), "a b c d e ");
     ++orders;
-  } while (std::next_permutation(
-      events.begin(), events.end(), [](const auto& x, const auto& y) {
-        return x.event_id() < y.event_id();
-      }));
+  } while (std::next_permutation(events.begin(), events.end(),
+                                 [](const auto& x, const auto& y) {
+                                   return x.event_id() < y.event_id();
+                                 }));
   EXPECT_EQ(orders, 120);
 }
 
@@ -85,11 +85,10 @@ TEST_F(HistoryTest, WithdrawnFactIsGoneAndCanComeBack) {
 
 TEST_F(HistoryTest, CorrectionOfSomethingUnknownIsRefusedAndChangesNothing) {
   Take(Phq9Total("a", t1_, 12));
-  const auto status =
-      history_
-          .Apply(Withdrawn("x", t2_, Phq9Total("b", t1_, 1)),
-                 setup_.catalogue())
-          .status();
+  const auto status = history_
+                          .Apply(Withdrawn("x", t2_, Phq9Total("b", t1_, 1)),
+                                 setup_.catalogue())
+                          .status();
   EXPECT_TRUE(absl::IsInvalidArgument(status));
   EXPECT_NE(status.message().find("has no event \"b\""), std::string::npos);
   EXPECT_EQ(Order(), "a ");

@@ -40,8 +40,8 @@ TEST_F(WordingTest, PositiveSelfHarmItem) {
 }
 
 TEST_F(WordingTest, UnansweredSelfHarmItem) {
-  EXPECT_EQ(WhyAbout(Phq9("e", when_, {0, 0, 0, 0, 0, 0, 0, 0}))
-                ["self-harm-unanswered"],
+  EXPECT_EQ(WhyAbout(Phq9("e", when_,
+                          {0, 0, 0, 0, 0, 0, 0, 0}))["self-harm-unanswered"],
             "The self-harm item of the PHQ-9 was left unanswered.");
 }
 
@@ -61,8 +61,8 @@ TEST_F(WordingTest, ScoreThatMayBeAboveTheRange) {
 
 TEST_F(WordingTest, ReliablyWorse) {
   (void)WhyAbout(Phq9Total("a", when_, 10));
-  EXPECT_EQ(WhyAbout(Phq9Total("b", when_ + absl::Hours(24 * 7), 16))
-                ["reliable-deterioration"],
+  EXPECT_EQ(WhyAbout(Phq9Total("b", when_ + absl::Hours(24 * 7),
+                               16))["reliable-deterioration"],
             "The PHQ-9 total went from 10 on 4 Jan 2027 to 16 on 11 Jan 2027, "
             "which is 6 points worse or more.");
 }
@@ -75,6 +75,7 @@ TEST_F(WordingTest, WhoseNumberItWas) {
   ASSERT_EQ(answers.size(), 1u);
   EXPECT_EQ(answers[0].why,
             "Confidence in doing the practice is 70 %, which is below 80 %.");
+  EXPECT_EQ(answers[0].trace.condition(), "confidence below");
   ASSERT_EQ(answers[0].trace.setting_size(), 1);
   EXPECT_EQ(answers[0].trace.setting(0), "practice-confidence = 80 (site)");
 }

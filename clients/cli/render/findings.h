@@ -9,7 +9,7 @@
 
 namespace turnstone::cli {
 
-// "path:line:column: message", XX, and the line itself with a
+// "path:line:column: message", the line itself with a mark below the column,
 // and "do this: advice". `files` is text by path.
 [[nodiscard]] std::string FindingText(
     const Finding& finding, const std::map<std::string, std::string>& files);
