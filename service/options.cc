@@ -20,7 +20,11 @@ absl::Status CheckTogether(const ServerOptions& options,
 
 absl::Status CheckLoopback(const std::string& address) {
   const std::string host = address.substr(0, address.rfind(':'));
-  if (host == "localhost" || host == "[::1]" || host.rfind("127.", 0) == 0) {
+  // "127.example.org" is a name like any other.
+  const bool numbers_only =
+      host.find_first_not_of("0123456789.") == std::string::npos;
+  if (host == "localhost" || host == "[::1]" ||
+      (numbers_only && host.rfind("127.", 0) == 0)) {
     return absl::OkStatus();
   }
   return absl::InvalidArgumentError(

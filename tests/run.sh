@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
-# Builds and tests everything on Debian 12: a plain build with all tests and
-# lints, then ThreadSanitizer for the tests labelled "concurrent", then all
-# tests with AddressSanitizer and UndefinedBehaviorSanitizer. Installs the
-# packages that are missing, as root or with sudo. A second run is quick.
+# Builds and tests everything on Debian 12: ThreadSanitizer for the tests
+# labelled "concurrent", then all tests and lints with AddressSanitizer and
+# UndefinedBehaviorSanitizer. Installs the packages that are missing, as root or
+# with sudo. A second run is quick.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=deploy/step.sh
@@ -14,8 +14,6 @@ trap stop_step EXIT
 logs=build/logs
 # A clone in another folder finds what was compiled before.
 export CCACHE_BASEDIR=$PWD CCACHE_NOHASHDIR=true
-# Debian's gRPC, Protocol Buffers and Abseil are built without sanitizers.
-export TSAN_OPTIONS="suppressions=$PWD/tests/tsan.supp history_size=7"
 export UBSAN_OPTIONS=print_stacktrace=1
 
 # build PRESET TARGET
@@ -33,8 +31,6 @@ run_tests() {
 
 install_missing "$logs/test-packages.log" \
   "${build_packages[@]}" "${test_packages[@]}"
-build dev all
-run_tests dev
 build tsan concurrent_tests
 run_tests tsan
 build asan-ubsan all

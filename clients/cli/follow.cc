@@ -65,7 +65,6 @@ class Follower {
       }
       TellLost(status);
       console_.sleeper.Sleep(PauseBefore(++attempt_));
-      if (stopper_.stopped()) break;
     }
     if (request_.has_after_position()) {
       console_.err << "to go on from here: turnstone follow --after "

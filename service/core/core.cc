@@ -306,6 +306,11 @@ absl::StatusOr<v1::Alert> Core::GetAlert(const std::string& alert_id) {
 absl::StatusOr<std::vector<v1::Alert>> Core::AlertsAfter(
     const std::string& site, int64_t position, int limit) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
+  // A follower with a mistyped site would otherwise wait in silence for ever.
+  if (!site.empty()) {
+    absl::StatusOr<std::string> known = SiteOrOnly(site);
+    if (!known.ok()) return known.status();
+  }
   return store_->AlertsAfterPosition(site, position, limit);
 }
 

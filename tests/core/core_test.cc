@@ -139,6 +139,12 @@ TEST_F(CoreTest, ParticipantPageShowsWhatIsKnownAndDue) {
             "Planned visit without a recorded outcome (visit-1: planned)");
 }
 
+TEST_F(CoreTest, FollowingAMistypedSiteIsRefusedRatherThanSilent) {
+  EXPECT_TRUE(
+      absl::IsNotFound(core_->AlertsAfter("peble-bay", 0, 10).status()));
+  EXPECT_TRUE(core_->AlertsAfter("pebble-bay", 0, 10).ok());
+}
+
 TEST_F(CoreTest, UnknownParticipantAndAlertAreNotFound) {
   v1::GetParticipantRequest request;
   request.set_participant("nobody");

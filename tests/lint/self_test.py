@@ -1,6 +1,7 @@
 """Each lint finds what it is there to find, in a tree planted for it, and
 nothing in one that is as it should be."""
 
+import json
 import pathlib
 import tempfile
 import unittest
@@ -9,6 +10,7 @@ import format as layout
 import includes
 import registered
 import text
+import tidy
 
 
 class LintTest(unittest.TestCase):
@@ -102,6 +104,27 @@ class LintTest(unittest.TestCase):
         found = list(registered.unbuilt_sources(self.root, self.root / "build"))
         self.assertEqual(1, len(found))
         self.assertIn("service/b.cc: no target builds it", found[0])
+
+    def test_tidy(self):
+        """One name for two things: the unit is halved, and what is found is
+        told of the file and line it stands in."""
+        self.plant(".clang-tidy", "Checks: '-*,modernize-use-nullptr'\n"
+                   "WarningsAsErrors: '*'\n")
+        self.plant("platform/a.cc", "static int Name() { return 1; }\n")
+        self.plant("platform/b.cc",
+                   "static int Name() { return 2; }\nint* p = 0;\n")
+        build = self.root / "build"
+        self.plant("build/build.ninja", "")
+        self.plant("build/compile_commands.json", json.dumps([
+            {"file": str(self.root / name), "directory": str(build),
+             "command": f"c++ -o {name}.o -c {self.root / name}"}
+            for name in ("platform/a.cc", "platform/b.cc")]))
+        (build / "tidy").mkdir()
+        (unit,) = tidy.units_of(tidy.sources_to_check(self.root, build))
+        self.assertIn(f"{self.root}/platform/b.cc:2:10: error: use nullptr",
+                      tidy.findings_in(self.root, unit))
+        (left,) = tidy.sources_to_check(self.root, build)
+        self.assertEqual("b.cc", left.path.name)
 
     def test_format(self):
         self.plant(".clang-format", "BasedOnStyle: Google\n")

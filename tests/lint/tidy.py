@@ -108,13 +108,14 @@ def write_unit(folder, unit):
     return origins
 
 
-def findings_in(unit):
+def findings_in(root, unit):
     """What clang-tidy says of the unit; empty if all is well."""
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
         origins = write_unit(folder, unit)
         result = subprocess.run(
-            ["clang-tidy", "-quiet", "-p", folder, folder / "unit.cc"],
+            ["clang-tidy", "-quiet", f"--config-file={root}/.clang-tidy", "-p",
+             folder, folder / "unit.cc"],
             capture_output=True, text=True, check=False)
         said = re.sub(re.escape(f"{folder}/unit.cc") + r":(\d+)",
                       lambda at: origins[int(at[1]) - 1], result.stdout)
@@ -124,7 +125,8 @@ def findings_in(unit):
         return ""
     if NOT_COMPILED in said and len(unit) > 1:
         middle = len(unit) // 2
-        return findings_in(unit[:middle]) + findings_in(unit[middle:])
+        return (findings_in(root, unit[:middle]) +
+                findings_in(root, unit[middle:]))
     return said or result.stderr
 
 
@@ -134,7 +136,8 @@ def main():
     todo = list(sources_to_check(root, build))
     unclean = 0
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-        for findings in pool.map(findings_in, list(units_of(todo))):
+        look = functools.partial(findings_in, root)
+        for findings in pool.map(look, list(units_of(todo))):
             unclean += bool(findings)
             print(findings, end="", flush=True)
     print(f"{len(todo)} sources looked at")

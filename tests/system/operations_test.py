@@ -56,8 +56,9 @@ class OperationsTest(SystemTest):
         self.assertIn("another program has the port", said)
 
     def test_other_addresses_than_loopback_are_refused(self):
-        self.assertIn("only the loopback interface",
-                      self.refusal(listen="0.0.0.0:7411"))
+        for address in ("0.0.0.0:7411", "127.example.org:7411", "[::]:7411"):
+            self.assertIn("only the loopback interface",
+                          self.refusal(listen=address))
 
     def test_placeholder_is_not_for_real_time(self):
         said = self.refusal(clock="system")
