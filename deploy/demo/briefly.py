@@ -15,7 +15,7 @@ def state(alert):
     if alert["status"] == "ALERT_STATUS_ENTERED_IN_ERROR":
         return ": entered-in-error"
     if "withdrawal" in alert:
-        return ": source withdrawn, stays"
+        return ": no longer applies, stays"
     return ""
 
 

@@ -75,7 +75,7 @@ std::vector<std::string> Marks(const v1::Alert& alert) {
   std::vector<std::string> marks;
   if (IsUnknown(alert))
     marks.emplace_back("to be checked: information missing");
-  if (alert.has_withdrawal()) marks.emplace_back("source withdrawn");
+  if (alert.has_withdrawal()) marks.emplace_back("no longer applies");
   if (alert.latched() && IsOpen(alert)) {
     marks.emplace_back("must be closed by a person");
   }

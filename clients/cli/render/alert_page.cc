@@ -43,7 +43,7 @@ void WithdrawalSection(const v1::Alert& alert, absl::TimeZone zone,
                        Page& page) {
   if (!alert.has_withdrawal()) return;
   const v1::Withdrawal& withdrawal = alert.withdrawal();
-  page.Section("Source withdrawn");
+  page.Section("No longer applies");
   page.Text(withdrawal.reason());
   page.Fact("when", DateTime(withdrawal.at(), zone));
   page.Fact("by event",
