@@ -56,10 +56,10 @@ struct AuditRecord {
 
 // One transaction.
 struct WriteBatch {
-  std::vector<StoredEvent> events;        // new
+  std::vector<StoredEvent> events;           // new
   std::vector<ParticipantRow> participants;  // inserted or replaced
-  std::vector<v1::Alert> alerts;          // inserted or replaced, by alert_id
-  std::vector<AuditRecord> audit;         // appended
+  std::vector<v1::Alert> alerts;   // inserted or replaced, by alert_id
+  std::vector<AuditRecord> audit;  // appended
   // Set to make this the configuration in force.
   std::optional<std::pair<std::string, v1::Configuration>> configuration;
   // Set with `configuration`: every participant falls due at this time, so
