@@ -56,4 +56,5 @@ int Run(int argc, const char** argv) {
 }  // namespace
 }  // namespace turnstone
 
+// NOLINTNEXTLINE(bugprone-exception-escape): because out of memory ends it.
 int main(int argc, const char** argv) { return turnstone::Run(argc, argv); }

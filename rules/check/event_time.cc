@@ -29,7 +29,7 @@ absl::Status CheckStamp(const std::string& field,
 absl::Status CheckHappened(const std::string& field,
                            const google::protobuf::Timestamp& stamp,
                            absl::Time now) {
-  const absl::Status valid = CheckStamp(field, stamp);
+  absl::Status valid = CheckStamp(field, stamp);
   if (!valid.ok()) return valid;
   const absl::Time time = FromProto(stamp);
   if (time < absl::FromCivil(absl::CivilYear(2000), absl::UTCTimeZone())) {

@@ -19,6 +19,7 @@ constexpr int kDeepest = 100;
 
 std::vector<std::string> FieldNames(const Descriptor& type) {
   std::vector<std::string> names;
+  names.reserve(static_cast<size_t>(type.field_count()));
   for (int i = 0; i < type.field_count(); ++i) {
     names.push_back(type.field(i)->name());
   }

@@ -31,6 +31,7 @@ const T* Lookup(const std::map<std::string, const T*>& known, bool complete,
   if (found != known.end()) return found->second;
   if (!complete) return nullptr;
   std::vector<std::string> names;
+  names.reserve(known.size());
   for (const auto& [id, ignored] : known) names.push_back(id);
   place.Report(
       "there is no " + what + " \"" + name + "\"",

@@ -23,8 +23,8 @@ template <typename Message>
 class FilesOf {
  public:
   // `what` they are: "instrument".
-  FilesOf(std::string what, std::vector<Finding>& findings)
-      : ids_(absl::StrCat(std::move(what), " id")), findings_(findings) {}
+  FilesOf(const std::string& what, std::vector<Finding>& findings)
+      : ids_(absl::StrCat(what, " id")), findings_(findings) {}
 
   // False if it could not be read.
   bool Add(const std::string& path, const std::string& text) {

@@ -45,14 +45,14 @@ absl::Status CheckForm(const v1::ScreeningResult& form, const std::string& path,
         form.instrument().empty() ? "is missing" : "is not known here",
         absl::StrCat("one of ", catalogue.Ids(), ", or its LOINC panel code"));
   }
-  const absl::Status scored = ScoreForm(*scale, form).status();
+  absl::Status scored = ScoreForm(*scale, form).status();
   if (scored.ok()) return scored;
   return absl::Status(scored.code(), absl::StrCat(path, scored.message()));
 }
 
 absl::Status CheckPlan(const v1::VisitPlanned& plan, const std::string& path,
                        absl::Time effective) {
-  const absl::Status visit =
+  absl::Status visit =
       CheckIdentifier(path + "visit", plan.visit(), kLongestVisit);
   if (!visit.ok()) return visit;
   const std::string field = path + "plannedStart";
@@ -60,7 +60,7 @@ absl::Status CheckPlan(const v1::VisitPlanned& plan, const std::string& path,
       "when the visit is to begin, from one year before effectiveTime to two "
       "years after it";
   if (!plan.has_planned_start()) return FieldError(field, "is missing", send);
-  const absl::Status stamp = CheckStamp(field, plan.planned_start());
+  absl::Status stamp = CheckStamp(field, plan.planned_start());
   if (!stamp.ok()) return stamp;
   const absl::Time start = FromProto(plan.planned_start());
   if (start < YearsFrom(effective, -1)) {
@@ -74,7 +74,7 @@ absl::Status CheckPlan(const v1::VisitPlanned& plan, const std::string& path,
 
 absl::Status CheckOutcome(const v1::VisitOutcome& outcome,
                           const std::string& path) {
-  const absl::Status visit =
+  absl::Status visit =
       CheckIdentifier(path + "visit", outcome.visit(), kLongestVisit);
   if (!visit.ok()) return visit;
   return CheckChoice(path + "outcome", outcome.outcome(),
@@ -97,6 +97,7 @@ absl::Status CheckReport(const v1::PracticeReport& report,
 std::string PayloadNames() {
   const auto& payload = *v1::Event::descriptor()->FindOneofByName("payload");
   std::vector<std::string> names;
+  names.reserve(static_cast<size_t>(payload.field_count()));
   for (int i = 0; i < payload.field_count(); ++i) {
     names.push_back(payload.field(i)->json_name());
   }

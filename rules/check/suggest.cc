@@ -65,6 +65,7 @@ std::vector<std::string> MembersOf(const google::protobuf::Message& message,
   const google::protobuf::OneofDescriptor& members =
       *message.GetDescriptor()->FindOneofByName(oneof);
   std::vector<std::string> names;
+  names.reserve(static_cast<size_t>(members.field_count()));
   for (int i = 0; i < members.field_count(); ++i) {
     names.push_back(members.field(i)->name());
   }

@@ -76,7 +76,7 @@ const v1::Protocol* Site::FindProtocol(const std::string& id) const {
   return nullptr;
 }
 
-Setup::Setup(v1::Configuration configuration, std::string digest)
+Setup::Setup(const v1::Configuration& configuration, std::string digest)
     : catalogue_({configuration.instrument().begin(),
                   configuration.instrument().end()}),
       digest_(std::move(digest)) {

@@ -35,7 +35,7 @@ class Setup {
  public:
   // REQUIRES: `configuration` came from LoadConfiguration (complete). `digest`
   // names it in every alert.
-  Setup(v1::Configuration configuration, std::string digest);
+  Setup(const v1::Configuration& configuration, std::string digest);
 
   [[nodiscard]] const Catalogue& catalogue() const { return catalogue_; }
   [[nodiscard]] const std::map<std::string, Site>& sites() const {

@@ -66,8 +66,9 @@ grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
       return;
     }
     absl::StatusOr<Response> result = read(core, by);
+    const grpc::Status status = ToGrpc(result.status());
     if (result.ok()) *response = *std::move(result);
-    reactor->Finish(ToGrpc(result.status()));
+    reactor->Finish(status);
   });
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;

@@ -383,10 +383,11 @@ TEST(EventCheckTest, GoodEventsPass) {
   const std::vector<std::string> payloads = {
       kScreening,
       "screening_result { instrument: \"mood-3-panel\" reported_total: 12 }",
-      "screening_result { instrument: \"calm-2\" willing: false "
-      "answers { question: \"c1\" answer: \"no\" } "
-      "answers { question: \"c2\" absent: DATA_ABSENT_REASON_ASKED_DECLINED } "
-      "}",
+      R"(screening_result {
+           instrument: "calm-2" willing: false
+           answers { question: "c1" answer: "no" }
+           answers { question: "c2" absent: DATA_ABSENT_REASON_ASKED_DECLINED }
+         })",
       "screening_result { instrument: \"mood-3\" answers { question: \"m3\" "
       "absent: DATA_ABSENT_REASON_ASKED_DECLINED } }",
       "enrolment {}",

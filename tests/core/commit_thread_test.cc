@@ -46,6 +46,7 @@ TEST_F(CommitThreadTest, ManyCallersEachGetTheirOwnAnswerOnce) {
     CommitThread thread(*core_, hub_, {});
     thread.Start();
     std::vector<std::thread> callers;
+    callers.reserve(kCallers);
     for (int c = 0; c < kCallers; ++c) {
       callers.emplace_back([&, c] {
         for (int n = 0; n < kEach; ++n) {

@@ -19,7 +19,7 @@ class LifecycleTest : public CoreFixture {
     v1::ReceiveAlertRequest request;
     request.set_alert_id("A-1");
     request.set_note(note);
-    const absl::Status status = core_->StageReceive(request, by).status();
+    absl::Status status = core_->StageReceive(request, by).status();
     EXPECT_TRUE(core_->Commit().ok());
     return status;
   }
@@ -29,7 +29,7 @@ class LifecycleTest : public CoreFixture {
     request.set_alert_id("A-1");
     request.set_outcome(outcome);
     request.set_note(note);
-    const absl::Status status = core_->StageClose(request, by).status();
+    absl::Status status = core_->StageClose(request, by).status();
     EXPECT_TRUE(core_->Commit().ok());
     return status;
   }

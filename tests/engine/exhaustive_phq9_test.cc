@@ -36,7 +36,7 @@ class ExhaustivePhq9 : public testing::Test {
 
   const turnstone::Setup setup_ = ShippedSetup();
   const Site& site_ = *setup_.FindSite("pebble-bay");
-  const Agenda agenda_;
+  const Agenda agenda_{};
   const absl::Time when_ = At("2027-01-04T10:00:00Z");
   Screening form_;
 };
