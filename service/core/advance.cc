@@ -5,20 +5,6 @@
 #include "rules/measure/proto_time.h"
 
 namespace turnstone {
-namespace {
-
-constexpr int kDueAtOnce = 256;
-
-absl::Status AskAllDue(Core& core) {
-  while (true) {
-    const absl::StatusOr<Core::DueReport> report = core.StageDue(kDueAtOnce);
-    if (!report.ok()) return report.status();
-    if (report->participants == 0) return absl::OkStatus();
-    if (absl::Status status = core.Commit(); !status.ok()) return status;
-  }
-}
-
-}  // namespace
 
 v1::Clock ClockOf(Core& core, bool simulated) {
   v1::Clock clock;
@@ -46,7 +32,8 @@ absl::StatusOr<v1::Clock> Advance(Core& core, SimulatedClock* clock,
     const absl::StatusOr<absl::Time> next = core.NextDue();
     if (!next.ok()) return next.status();
     clock->MoveTo(std::min(*next, target));
-    if (absl::Status status = AskAllDue(core); !status.ok()) return status;
+    const absl::StatusOr<Core::DueReport> asked = core.AskAllDue();
+    if (!asked.ok()) return asked.status();
     if (*next >= target) break;
   }
   // On record, so that a restart goes on from here.

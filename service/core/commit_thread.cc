@@ -9,7 +9,6 @@ namespace {
 
 // The longest sleep: a clock that jumps is noticed within it.
 constexpr std::chrono::milliseconds kNapMax{1000};
-constexpr int kDueAtOnce = 256;
 
 template <typename Queue, typename Items>
 void Move(Queue& from, size_t max, Items& to) {
@@ -106,18 +105,10 @@ void CommitThread::DoBatch(Batch& batch) {
 }
 
 void CommitThread::AskWhatIsDue() {
-  Core::DueReport total;
-  // A broken store ends the loop; the service then says so and stops.
-  while (true) {
-    const absl::StatusOr<Core::DueReport> report = core_.StageDue(kDueAtOnce);
-    if (!report.ok() || report->participants == 0) break;
-    if (!core_.Commit().ok()) break;
-    total.participants += report->participants;
-    total.alerts_raised += report->alerts_raised;
-    total.latest = std::max(total.latest, report->latest);
-  }
+  // A broken store is noticed in AfterCommit.
+  const absl::StatusOr<Core::DueReport> report = core_.AskAllDue();
   AfterCommit();
-  if (total.participants > 0 && on_due_) on_due_(total);
+  if (report.ok() && report->participants > 0 && on_due_) on_due_(*report);
 }
 
 void CommitThread::AfterCommit() {

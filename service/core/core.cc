@@ -1,27 +1,17 @@
+// Start, time, and the commit; see also core_changes.cc and core_reads.cc.
 #include "service/core/core.h"
 
 #include <absl/strings/str_cat.h>
-#include <absl/strings/str_join.h>
-#include <google/protobuf/util/message_differencer.h>
 
 #include <algorithm>
 
-#include "rules/check/event_check.h"
-#include "rules/measure/proto_time.h"
 #include "service/core/configuration.h"
-#include "service/core/participant_view.h"
 
 namespace turnstone {
 namespace {
 
-v1::SubmitResponse AnswerFor(const StoredEvent& stored, bool repeated) {
-  v1::SubmitResponse response;
-  *response.mutable_recorded_time() = ToProto(stored.recorded);
-  response.set_sequence(stored.sequence);
-  for (const std::string& id : stored.alert_ids) response.add_alert_id(id);
-  response.set_repeated_submission(repeated);
-  return response;
-}
+// Participants in one commit when many fall due together.
+constexpr int kDueInOneRound = 256;
 
 }  // namespace
 
@@ -100,106 +90,16 @@ absl::Status Core::Activate(const v1::Configuration& configuration) {
   return absl::OkStatus();
 }
 
-absl::StatusOr<std::optional<v1::SubmitResponse>> Core::AnsweredBefore(
-    const v1::Event& event) {
-  std::optional<StoredEvent> before;
-  const auto staged = staged_events_.find({event.source(), event.event_id()});
-  if (staged != staged_events_.end()) {
-    before = staged_.events[staged->second];
-  } else {
-    auto found = store_->FindEvent(event.source(), event.event_id());
-    if (!found.ok()) return Break(found.status());
-    before = *std::move(found);
-  }
-  if (!before) return std::optional<v1::SubmitResponse>();
-  if (!google::protobuf::util::MessageDifferencer::Equals(before->event,
-                                                          event)) {
-    return absl::AlreadyExistsError(absl::StrCat(
-        "eventId: \"", event.event_id(), "\" from source \"", event.source(),
-        "\" was accepted before with other content; nothing was changed. Send "
-        "a new fact under a new eventId, or a correction of this one"));
-  }
-  return std::optional(AnswerFor(*before, true));
-}
-
-absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
-                                                     const v1::Actor& by) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<std::optional<v1::SubmitResponse>> before =
-      AnsweredBefore(event);
-  if (!before.ok()) return before.status();
-  if (before->has_value()) return **before;
-  const absl::Time now = Now();
-  if (absl::Status status = CheckEvent(event, *setup_, now); !status.ok()) {
-    return status;
-  }
-  absl::StatusOr<Participant*> participant =
-      participants_->Get({event.site(), event.participant()});
-  if (!participant.ok()) return Break(participant.status());
-  const absl::StatusOr<Participant::Effects> effects =
-      (*participant)->TakeIn(event, *setup_, now, next_alert_number_);
-  if (!effects.ok()) return effects.status();
-
-  StoredEvent stored{next_sequence_++, now, by, event, effects->raised};
-  stored.alert_ids.insert(stored.alert_ids.end(), effects->changed.begin(),
-                          effects->changed.end());
-  staged_events_[{event.source(), event.event_id()}] = staged_.events.size();
-  staged_.events.push_back(stored);
-  Audit(by, "event accepted",
-        absl::StrCat(event.source(), " ", event.event_id()), "");
-  StageEffects(**participant, *effects);
-  return AnswerFor(stored, false);
-}
-
-absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
-  absl::StatusOr<std::optional<v1::Alert>> stored = store_->FindAlert(alert_id);
-  if (!stored.ok()) return Break(stored.status());
-  if (!stored->has_value()) {
-    return absl::NotFoundError(
-        absl::StrCat("there is no alert \"", alert_id,
-                     "\"; list them to see the ids in use, e.g. A-17"));
-  }
-  absl::StatusOr<Participant*> participant =
-      participants_->Get({(*stored)->site(), (*stored)->participant()});
-  if (!participant.ok()) return Break(participant.status());
-  return Resolved{*participant, (*participant)->FindAlert(alert_id)};
-}
-
-absl::StatusOr<v1::Alert> Core::StageReceive(
-    const v1::ReceiveAlertRequest& request, const v1::Actor& by) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
-  if (!found.ok()) return found.status();
-  v1::Alert& alert = *found->second;
-  const int before = alert.history_size();
-  absl::Status status = Receive(by, request.note(), Now(), alert);
-  if (!status.ok()) return status;
-  if (alert.history_size() > before) StageAlert(alert, by, "alert received");
-  return alert;
-}
-
-absl::StatusOr<v1::Alert> Core::StageClose(const v1::CloseAlertRequest& request,
-                                           const v1::Actor& by) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
-  if (!found.ok()) return found.status();
-  v1::Alert& alert = *found->second;
-  absl::Status status = Close(by, request.outcome(), request.note(),
-                              found->first->site(), Now(), alert);
-  if (!status.ok()) return status;
-  StageAlert(alert, by, "alert closed");
-  return alert;
-}
-
 void Core::StageClockMoved(const v1::Actor& by) {
   Audit(by, "simulated clock moved",
         absl::FormatTime(Now(), absl::UTCTimeZone()), "");
 }
 
-absl::StatusOr<Core::DueReport> Core::StageDue(int limit) {
+absl::StatusOr<Core::DueReport> Core::StageDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
-  absl::StatusOr<std::vector<ParticipantKey>> due = store_->DueBy(now, limit);
+  absl::StatusOr<std::vector<ParticipantKey>> due =
+      store_->DueBy(now, kDueInOneRound);
   if (!due.ok()) return Break(due.status());
   DueReport report;
   for (const ParticipantKey& key : *due) {
@@ -216,6 +116,19 @@ absl::StatusOr<Core::DueReport> Core::StageDue(int limit) {
     StageEffects(**participant, effects);
   }
   return report;
+}
+
+absl::StatusOr<Core::DueReport> Core::AskAllDue() {
+  DueReport total;
+  while (true) {
+    const absl::StatusOr<DueReport> round = StageDue();
+    if (!round.ok()) return round.status();
+    if (round->participants == 0) return total;
+    if (absl::Status status = Commit(); !status.ok()) return status;
+    total.participants += round->participants;
+    total.alerts_raised += round->alerts_raised;
+    total.latest = std::max(total.latest, round->latest);
+  }
 }
 
 void Core::StageEffects(Participant& participant,
@@ -257,84 +170,6 @@ absl::Status Core::Commit() {
   if (!status.ok()) return Break(status);
   if (participants_ != nullptr) participants_->Trim();
   return absl::OkStatus();
-}
-
-absl::StatusOr<std::string> Core::SiteOrOnly(const std::string& site) const {
-  const auto& sites = setup_->sites();
-  if (site.empty() && sites.size() == 1) return sites.begin()->first;
-  if (setup_->FindSite(site) != nullptr) return site;
-  if (site.empty()) {
-    return absl::InvalidArgumentError(
-        "site: missing; this service has more than one, say which");
-  }
-  return absl::NotFoundError(
-      absl::StrCat("site: \"", site, "\" is not configured here"));
-}
-
-absl::StatusOr<v1::ListAlertsResponse> Core::ListAlerts(
-    const v1::ListAlertsRequest& request) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  const int page_size = request.has_page_size() ? request.page_size() : 100;
-  if (page_size < 1 || page_size > 500) {
-    return absl::InvalidArgumentError("pageSize: must be 1 to 500");
-  }
-  v1::ListAlertsRequest filter = request;
-  if (!request.site().empty() || !request.participant().empty()) {
-    absl::StatusOr<std::string> site = SiteOrOnly(request.site());
-    if (!site.ok()) return site.status();
-    filter.set_site(*site);
-  }
-  absl::StatusOr<AlertPage> page = store_->ListAlerts(filter, page_size);
-  if (!page.ok()) return page.status();
-  v1::ListAlertsResponse response;
-  for (v1::Alert& alert : page->alerts) {
-    *response.add_alert() = std::move(alert);
-  }
-  response.set_next_page_token(page->next_page_token);
-  response.set_total(page->total);
-  *response.mutable_now() = ToProto(Now());
-  return response;
-}
-
-absl::StatusOr<v1::Alert> Core::GetAlert(const std::string& alert_id) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(alert_id);
-  if (!found.ok()) return found.status();
-  return *found->second;
-}
-
-absl::StatusOr<std::vector<v1::Alert>> Core::AlertsAfter(
-    const std::string& site, int64_t position, int limit) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  // A follower with a mistyped site would otherwise wait in silence for ever.
-  if (!site.empty()) {
-    absl::StatusOr<std::string> known = SiteOrOnly(site);
-    if (!known.ok()) return known.status();
-  }
-  return store_->AlertsAfterPosition(site, position, limit);
-}
-
-absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
-    const v1::GetParticipantRequest& request) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<std::string> site = SiteOrOnly(request.site());
-  if (!site.ok()) return site.status();
-  const ParticipantKey key{*site, request.participant()};
-  absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
-  if (!events.ok()) return Break(events.status());
-  if (events->empty()) {
-    return absl::NotFoundError(
-        absl::StrCat("participant: nothing is known of \"",
-                     request.participant(), "\" at ", *site, "; check the id"));
-  }
-  absl::StatusOr<Participant*> participant = participants_->Get(key);
-  if (!participant.ok()) return Break(participant.status());
-  return ViewOf(**participant, *events, Now());
-}
-
-absl::StatusOr<absl::Time> Core::NextDue() {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  return store_->NextDue();
 }
 
 }  // namespace turnstone

@@ -65,9 +65,9 @@ class Core {
     int alerts_raised = 0;
     absl::Duration latest;  // by how much the latest was late
   };
-  // Asks what has fallen due for up to `limit` participants. REQUIRES: nothing
-  // is staged.
-  [[nodiscard]] absl::StatusOr<DueReport> StageDue(int limit);
+  // Asks everything that has fallen due by now, and commits it in rounds.
+  // REQUIRES: nothing is staged.
+  [[nodiscard]] absl::StatusOr<DueReport> AskAllDue();
 
   // Makes everything staged durable. After an error the core is broken:
   // everything else answers UNAVAILABLE until the service is restarted.
@@ -98,6 +98,8 @@ class Core {
   using Resolved = std::pair<Participant*, v1::Alert*>;
 
   [[nodiscard]] absl::Status CheckUsable() const;
+  // One round of AskAllDue, staged only.
+  [[nodiscard]] absl::StatusOr<DueReport> StageDue();
   [[nodiscard]] absl::StatusOr<std::optional<v1::SubmitResponse>>
   AnsweredBefore(const v1::Event& event);
   [[nodiscard]] absl::StatusOr<Resolved> ResolveAlert(

@@ -58,9 +58,8 @@ class CoreFixture : public testing::Test {
     clock_.MoveTo(time);
   }
   Core::DueReport AskDue() {
-    const auto report = core_->StageDue(100);
+    const auto report = core_->AskAllDue();
     EXPECT_TRUE(report.ok()) << report.status();
-    EXPECT_TRUE(core_->Commit().ok());
     return report.value_or(Core::DueReport());
   }
   v1::Alert Alert(const std::string& id) {

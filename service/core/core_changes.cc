@@ -1,0 +1,114 @@
+// What Core does with events and with people's work on alerts.
+#include <absl/strings/str_cat.h>
+#include <google/protobuf/util/message_differencer.h>
+
+#include "rules/check/event_check.h"
+#include "rules/measure/proto_time.h"
+#include "service/core/core.h"
+
+namespace turnstone {
+namespace {
+
+v1::SubmitResponse AnswerFor(const StoredEvent& stored, bool repeated) {
+  v1::SubmitResponse response;
+  *response.mutable_recorded_time() = ToProto(stored.recorded);
+  response.set_sequence(stored.sequence);
+  for (const std::string& id : stored.alert_ids) response.add_alert_id(id);
+  response.set_repeated_submission(repeated);
+  return response;
+}
+
+}  // namespace
+
+absl::StatusOr<std::optional<v1::SubmitResponse>> Core::AnsweredBefore(
+    const v1::Event& event) {
+  std::optional<StoredEvent> before;
+  const auto staged = staged_events_.find({event.source(), event.event_id()});
+  if (staged != staged_events_.end()) {
+    before = staged_.events[staged->second];
+  } else {
+    auto found = store_->FindEvent(event.source(), event.event_id());
+    if (!found.ok()) return Break(found.status());
+    before = *std::move(found);
+  }
+  if (!before) return std::optional<v1::SubmitResponse>();
+  if (!google::protobuf::util::MessageDifferencer::Equals(before->event,
+                                                          event)) {
+    return absl::AlreadyExistsError(absl::StrCat(
+        "eventId: \"", event.event_id(), "\" from source \"", event.source(),
+        "\" was accepted before with other content; nothing was changed. Send "
+        "a new fact under a new eventId, or a correction of this one"));
+  }
+  return std::optional(AnswerFor(*before, true));
+}
+
+absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
+                                                     const v1::Actor& by) {
+  if (absl::Status status = CheckUsable(); !status.ok()) return status;
+  absl::StatusOr<std::optional<v1::SubmitResponse>> before =
+      AnsweredBefore(event);
+  if (!before.ok()) return before.status();
+  if (before->has_value()) return **before;
+  const absl::Time now = Now();
+  if (absl::Status status = CheckEvent(event, *setup_, now); !status.ok()) {
+    return status;
+  }
+  absl::StatusOr<Participant*> participant =
+      participants_->Get({event.site(), event.participant()});
+  if (!participant.ok()) return Break(participant.status());
+  const absl::StatusOr<Participant::Effects> effects =
+      (*participant)->TakeIn(event, *setup_, now, next_alert_number_);
+  if (!effects.ok()) return effects.status();
+
+  StoredEvent stored{next_sequence_++, now, by, event, effects->raised};
+  stored.alert_ids.insert(stored.alert_ids.end(), effects->changed.begin(),
+                          effects->changed.end());
+  staged_events_[{event.source(), event.event_id()}] = staged_.events.size();
+  staged_.events.push_back(stored);
+  Audit(by, "event accepted",
+        absl::StrCat(event.source(), " ", event.event_id()), "");
+  StageEffects(**participant, *effects);
+  return AnswerFor(stored, false);
+}
+
+absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
+  absl::StatusOr<std::optional<v1::Alert>> stored = store_->FindAlert(alert_id);
+  if (!stored.ok()) return Break(stored.status());
+  if (!stored->has_value()) {
+    return absl::NotFoundError(
+        absl::StrCat("there is no alert \"", alert_id,
+                     "\"; list them to see the ids in use, e.g. A-17"));
+  }
+  absl::StatusOr<Participant*> participant =
+      participants_->Get({(*stored)->site(), (*stored)->participant()});
+  if (!participant.ok()) return Break(participant.status());
+  return Resolved{*participant, (*participant)->FindAlert(alert_id)};
+}
+
+absl::StatusOr<v1::Alert> Core::StageReceive(
+    const v1::ReceiveAlertRequest& request, const v1::Actor& by) {
+  if (absl::Status status = CheckUsable(); !status.ok()) return status;
+  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
+  if (!found.ok()) return found.status();
+  v1::Alert& alert = *found->second;
+  const int before = alert.history_size();
+  absl::Status status = Receive(by, request.note(), Now(), alert);
+  if (!status.ok()) return status;
+  if (alert.history_size() > before) StageAlert(alert, by, "alert received");
+  return alert;
+}
+
+absl::StatusOr<v1::Alert> Core::StageClose(const v1::CloseAlertRequest& request,
+                                           const v1::Actor& by) {
+  if (absl::Status status = CheckUsable(); !status.ok()) return status;
+  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
+  if (!found.ok()) return found.status();
+  v1::Alert& alert = *found->second;
+  absl::Status status = Close(by, request.outcome(), request.note(),
+                              found->first->site(), Now(), alert);
+  if (!status.ok()) return status;
+  StageAlert(alert, by, "alert closed");
+  return alert;
+}
+
+}  // namespace turnstone
