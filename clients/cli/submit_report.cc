@@ -92,8 +92,7 @@ void SubmitReport::Finish(const absl::Status& status) {
       absl::StrCat("accepted ", accepted_, " (of which ", known_already_,
                    " were known already), refused ", refused_);
   if (!alerts_.empty()) {
-    absl::StrAppend(
-        &summary, "; alerts raised or changed: ", absl::StrJoin(alerts_, " "));
+    absl::StrAppend(&summary, "; alerts: ", absl::StrJoin(alerts_, " "));
   }
   std::ostream& where = json_ ? console_.err : console_.out;
   where << WrapAfter("", CleanLine(summary), 2) << std::flush;

@@ -17,8 +17,8 @@ class SubmitReport {
   // on `out`.
   void Add(const std::vector<InputLine>& lines);
 
-  // The last words: the numbers, the alerts raised, the lines without a known
-  // result.
+  // The last words: the numbers, the alerts concerned, the lines without a
+  // known result.
   void Finish(const absl::Status& status);
 
   [[nodiscard]] int refused() const { return refused_; }

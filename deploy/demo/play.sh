@@ -65,7 +65,7 @@ week() {
   said=$(turnstone submit "$file" 2>&1) || code=$?
   # The alerts follow one by one; a summary without a surprise says no more.
   grep -vE '^accepted .*of which 0 .* refused 0|^ +A-' <<<"$said" |
-    sed 's/; alerts raised.*//' | fold -s -w 76 | sed 's/^/  /' || true
+    sed 's/; alerts: .*//' | fold -s -w 76 | sed 's/^/  /' || true
   [[ $code -eq $3 ]] || fail "submit ended with $code, not with $3: $said"
   tell_new
 }

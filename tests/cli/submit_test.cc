@@ -106,8 +106,8 @@ TEST_F(Submit, SendsGoodLinesAndRefusesBadOnes) {
            R"({"source":"urn:example:intake","eventId":"last"})");
   EXPECT_EQ(outcome.code, 1);
   EXPECT_EQ(outcome.out,
-            "accepted 5 (of which 1 were known already), refused 2; alerts "
-            "raised: A-1 A-2\n");
+            "accepted 5 (of which 1 were known already), refused 2; alerts: "
+            "A-1 A-2\n");
   EXPECT_EQ(outcome.err,
             "line 4: refused: site: null says nothing; leave the key out "
             "instead\n"

@@ -102,8 +102,10 @@ def write_unit(folder, unit):
     path = folder / "unit.cc"
     path.write_text("\n".join(text) + "\n")
     command = dict(unit[0].command, file=str(path))
-    command["command"] = command["command"].replace(
-        str(unit[0].path), str(path))
+    # Sanitizers change no finding, and want headers that clang may not have.
+    command["command"] = re.sub(
+        r" -f(no-)?sanitize\S+", "",
+        command["command"].replace(str(unit[0].path), str(path)))
     (folder / "compile_commands.json").write_text(json.dumps([command]))
     return origins
 
