@@ -388,13 +388,16 @@ TEST(EventCheckTest, GoodEventsPass) {
            answers { question: "c1" answer: "no" }
            answers { question: "c2" absent: DATA_ABSENT_REASON_ASKED_DECLINED }
          })",
-      "screening_result { instrument: \"mood-3\" answers { question: \"m3\" "
-      "absent: DATA_ABSENT_REASON_ASKED_DECLINED } }",
+      R"(screening_result {
+           instrument: "mood-3"
+           answers { question: "m3" absent: DATA_ABSENT_REASON_ASKED_DECLINED }
+         })",
       "enrolment {}",
       "enrolment { planned_visits: 1 }",
       "enrolment { planned_visits: 52 }",
-      "visit_planned { visit: \"V.3_a:b-1\" planned_start { seconds: "
-      "1772964000 } }",
+      R"(visit_planned {
+           visit: "V.3_a:b-1" planned_start { seconds: 1772964000 }
+         })",
       "visit_planned { visit: \"v\" planned_start { seconds: 1867658400 } }",
       "visit_outcome { visit: \"v\" outcome: VISIT_OUTCOME_KIND_UNABLE }",
       "practice_report {}",
