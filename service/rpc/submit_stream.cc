@@ -35,8 +35,8 @@ void SubmitStreamReactor::OnReadDone(bool ok) {
   v1::SubmitRequest request;
   {
     const std::lock_guard<std::mutex> lock(mutex_);
-    reading_ = false;
     if (!ok) {
+      reading_ = false;
       no_more_requests_ = true;
       FinishIfOver();
       return;
@@ -46,7 +46,10 @@ void SubmitStreamReactor::OnReadDone(bool ok) {
     request_.Clear();
   }
   Enqueue(std::move(request));
+  // Only now: a write that ends meanwhile must not start the next read, which
+  // could overtake this request on the way to the queue.
   const std::lock_guard<std::mutex> lock(mutex_);
+  reading_ = false;
   ReadMore();
 }
 
