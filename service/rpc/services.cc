@@ -9,17 +9,10 @@ namespace turnstone {
 namespace {
 
 // Ends a streaming call at once.
-class RefusedStream final
-    : public grpc::ServerBidiReactor<v1::SubmitRequest,
-                                     v1::SubmitStreamResponse> {
+template <typename Reactor>
+class Refused final : public Reactor {
  public:
-  explicit RefusedStream(const absl::Status& status) { Finish(ToGrpc(status)); }
-  void OnDone() override { delete this; }
-};
-
-class RefusedFollow final : public grpc::ServerWriteReactor<v1::Alert> {
- public:
-  explicit RefusedFollow(const absl::Status& status) { Finish(ToGrpc(status)); }
+  explicit Refused(const absl::Status& status) { this->Finish(ToGrpc(status)); }
   void OnDone() override { delete this; }
 };
 
@@ -37,7 +30,11 @@ grpc::ServerUnaryReactor* EventServiceImpl::Submit(
 grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>*
 EventServiceImpl::SubmitStream(grpc::CallbackServerContext* context) {
   absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) return new RefusedStream(caller.status());
+  if (!caller.ok()) {
+    return new Refused<
+        grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>>(
+        caller.status());
+  }
   return new SubmitStreamReactor(thread_, *std::move(caller));
 }
 
@@ -81,7 +78,9 @@ grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
     grpc::CallbackServerContext* context,
     const v1::FollowAlertsRequest* request) {
   const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) return new RefusedFollow(caller.status());
+  if (!caller.ok()) {
+    return new Refused<grpc::ServerWriteReactor<v1::Alert>>(caller.status());
+  }
   return new FollowReactor(thread_, hub_, *request);
 }
 
