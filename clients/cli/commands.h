@@ -22,6 +22,10 @@ void AddParticipant(CLI::App& app, Command& chosen);
 void AddFollow(CLI::App& app, Command& chosen);
 // rules check PATH...: look over a configuration, without the service.
 void AddRules(CLI::App& app, Command& chosen);
+// rules describe PATH...: the same rules in plain words.
+void AddRulesDescribe(CLI::App& rules, Command& chosen);
+// measure FILE|-: scores, change and trend, without the service.
+void AddMeasure(CLI::App& app, Command& chosen);
 // clock and clock advance: the service's time.
 void AddClock(CLI::App& app, Command& chosen);
 

@@ -1,17 +1,16 @@
 #include <absl/strings/str_cat.h>
 
-#include <filesystem>
-#include <map>
 #include <memory>
-#include <system_error>
-#include <utility>
 
 #include "clients/cli/commands.h"
+#include "clients/cli/config_files.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/findings.h"
+#include "clients/cli/render/noise_page.h"
 #include "clients/cli/render/text.h"
-#include "platform/files.h"
 #include "rules/check/load.h"
+#include "rules/check/noise_report.h"
+#include "rules/check/reliable_changes.h"
 
 namespace turnstone::cli {
 namespace {
@@ -27,30 +26,28 @@ std::string Summary(const v1::Configuration& configuration) {
                       Count(configuration.site_size(), "site"));
 }
 
-struct Files {
-  std::map<std::string, std::string> text;  // by path
-  bool complete = false;                    // there are sites among them
+struct CheckOptions {
+  std::vector<std::string> paths;
+  bool explain_noise = false;
 };
 
-absl::StatusOr<Files> ReadAll(const std::vector<std::string>& paths) {
-  Files files;
-  for (const std::string& path : paths) {
-    std::error_code ignored;
-    files.complete |= std::filesystem::is_directory(
-        std::filesystem::path(path) / "sites", ignored);
-    absl::StatusOr<std::map<std::string, std::string>> text =
-        ReadTextprotos(path);
-    if (!text.ok()) return text.status();
-    files.text.merge(*std::move(text));
+void ExplainNoise(const Console& console, const Settings& settings,
+                  const v1::Configuration& configuration) {
+  if (console.err_is_terminal) {
+    console.err << "reckoning with measurement error, some seconds ..."
+                << std::endl;
   }
-  if (!files.text.empty()) return files;
-  return absl::NotFoundError(
-      "no file there ends in .textproto; write the folder that holds them");
+  const std::vector<NoiseOf> noise = ReckonNoise(configuration);
+  if (!settings.json) {
+    console.out << NoisePage(noise);
+    return;
+  }
+  for (const NoiseOf& each : noise) console.out << NoiseJson(each) << "\n";
 }
 
 ExitCode CheckRules(const Console& console, const Settings& settings,
-                    const std::vector<std::string>& paths) {
-  const auto files = ReadAll(paths);
+                    const CheckOptions& options) {
+  const auto files = ReadConfigFiles(options.paths);
   if (!files.ok()) return ReportUsage(console, files.status());
   const LoadResult result = LoadConfiguration(files->text, files->complete);
   for (const Finding& finding : result.findings) {
@@ -66,6 +63,10 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
     return ExitCode::kRefused;
   }
   where << "good: " << Summary(*result.configuration) << "\n";
+  if (!options.explain_noise) return ExitCode::kDone;
+  const absl::Status known = NumbersAreKnown(*result.configuration);
+  if (!known.ok()) return ReportUsage(console, known);
+  ExplainNoise(console, settings, *result.configuration);
   return ExitCode::kDone;
 }
 
@@ -74,16 +75,20 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
 void AddRules(CLI::App& app, Command& chosen) {
   auto* rules = app.add_subcommand("rules", "rule sets, without the service");
   rules->require_subcommand(1);
+  AddRulesDescribe(*rules, chosen);
   auto* check = rules->add_subcommand(
       "check", "look over instruments, rule sets and sites");
-  auto paths = std::make_shared<std::vector<std::string>>();
+  auto options = std::make_shared<CheckOptions>();
   check
-      ->add_option("PATH", *paths,
+      ->add_option("PATH", options->paths,
                    "files, or folders with instruments/, packs/ or sites/")
       ->required();
-  check->callback([paths, &chosen] {
-    chosen = [paths](const Console& console, const Settings& settings) {
-      return CheckRules(console, settings, *paths);
+  check->add_flag(
+      "--explain-noise", options->explain_noise,
+      "how often rules on change speak of people who do not change");
+  check->callback([options, &chosen] {
+    chosen = [options](const Console& console, const Settings& settings) {
+      return CheckRules(console, settings, *options);
     };
   });
 }

@@ -30,6 +30,7 @@ void AddCommands(CLI::App& app, Command& chosen) {
   AddParticipant(app, chosen);
   AddFollow(app, chosen);
   AddRules(app, chosen);
+  AddMeasure(app, chosen);
   AddClock(app, chosen);
 }
 

@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Plays ten weeks of a fictional team against a server of its own, and checks
-# what was raised. Usage: play.sh BUILD_FOLDER, from anywhere.
+# Plays ten weeks of a fictional team, and the half year after, against a server
+# of its own, and checks what was raised.
+# Usage: play.sh BUILD_FOLDER, from anywhere.
 set -euo pipefail
 build=$(realpath "${1:?say where turnstone was built, e.g. build/release}")
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."
@@ -50,21 +51,19 @@ serve() {
 # Alerts that are new, or stand differently, since the last time.
 tell_new() {
   turnstone alerts --all --json |
-    /usr/bin/python3 -B "$demo/briefly.py" >"$scratch/now"
-  touch "$scratch/before"
-  grep -vxFf "$scratch/before" "$scratch/now" || true
-  mv "$scratch/now" "$scratch/before"
+    /usr/bin/python3 -B "$demo/briefly.py" "$scratch/seen"
 }
 
-# week NUMBER ADVANCE EXIT_CODE STORY: to Friday 16:00, then the week's events.
-week() {
-  local file now said code=0
-  file=$(printf '%s/week%02d.jsonl' "$demo" "$1")
+# step NAME ADVANCE EXIT_CODE STORY: on to a Friday, 16:00 UTC, then the events
+# of that week or month, if there are any.
+step() {
+  local file now said='' code=0
+  file=$demo/$(printf '%s%02d' "${1% *}" "${1#* }").jsonl
   now=$(turnstone clock advance "$2") || fail "the clock did not move"
-  printf 'Week %s, %s: %s\n' "$1" "${now% 2027 *}" "$4"
-  said=$(turnstone submit "$file" 2>&1) || code=$?
+  printf '%s, %s: %s\n' "${1^}" "${now% 2027 *}" "$4"
+  [[ ! -e $file ]] || said=$(turnstone submit "$file" 2>&1) || code=$?
   # The alerts follow one by one; a summary without a surprise says no more.
-  grep -vE '^accepted .*of which 0 .* refused 0|^ +A-' <<<"$said" |
+  grep -vE '^$|^accepted .*of which 0 .* refused 0|^ +A-' <<<"$said" |
     sed 's/; alerts: .*//' | fold -s -w 76 | sed 's/^/  /' || true
   [[ $code -eq $3 ]] || fail "submit ended with $code, not with $3: $said"
   tell_new
@@ -82,16 +81,24 @@ id_of() {
 }
 
 ten_weeks() {
-  week 1 4d8h 0 "the service starts; six are screened, six brought along"
-  week 2 7d 0 "first visits; p-04 declines the self-harm item"
-  week 3 7d 0 "p-01 doubts the practice; p-12 does not open, once"
-  week 4 7d 1 "p-03 does not open; one mistyped line is refused"
-  week 5 7d 0 "that line, mended; one form sent twice; p-06 refuses"
-  week 6 7d 0 "the digits of p-08's total are swapped; p-06 is lost"
-  week 7 7d 0 "p-08's form is corrected; p-05 is 6 above the start"
-  week 8 7d 0 "p-14 leaves, all done; what p-01 and p-06 lack is due"
-  week 9 7d 0 "p-05 has the last visit and a closing screening"
-  week 10 7d 0 "p-09, screened again, is below the range; p-05 leaves"
+  step "week 1" 4d8h 0 "six are screened, others were enrolled before"
+  step "week 2" 7d 0 "first visits; p-04 declines the self-harm item"
+  step "week 3" 7d 0 "p-01 doubts the practice; p-15 needs a follow-up"
+  step "week 4" 7d 1 "p-03 does not open; p-15 is seen late; a mistyped line"
+  step "week 5" 7d 0 "that line, mended; one form sent twice; p-06 refuses"
+  step "week 6" 7d 0 "p-08's total is mistyped; p-03 skips an item, is asked"
+  step "week 7" 7d 0 "p-08's form is corrected; p-05 is 6 above the start"
+  step "week 8" 7d 0 "p-14, p-21 leave, all done; p-12 leaves early; p-22 dies"
+  step "week 9" 7d 0 "p-05 has the last visit; p-01, done for two weeks, leaves"
+  step "week 10" 7d 0 "p-09, screened again, is below the range; p-13 moves"
+}
+
+half_a_year() {
+  step "month 1" 14d 0 "p-01 and p-18 are seen in time, p-14 is not"
+  step "month 3" 56d 0 "p-14 is seen in time; p-18 is worse again, willing"
+  step "month 4" 28d 0 "p-05 is seen late: in range, but unwilling"
+  step "month 6" 63d 0 "p-18 and p-21 are seen in time"
+  step "month 7" 28d 0 "the third follow-ups of the others are due"
 }
 
 work_one_alert() {
@@ -103,10 +110,21 @@ work_one_alert() {
   printf 'Taken on, and closed. Without an outcome it does not close.\n\n'
   export TURNSTONE_AS="r.sorrel,on-call-lead"
   type_in receive "$id"
-  type_in close "$id" --note "Spoke on the telephone." 2>&1 || code=$?
+  type_in close "$id" --note "Spoke on the telephone." 2>&1 |
+    sed '6,$c\  ...' || code=$?
   [[ $code -eq 1 ]] || fail "closing without an outcome ended with $code"
   type_in close "$id" --outcome visit-arranged \
     --note "Spoke by telephone, visit tomorrow."
+}
+
+open_list() {
+  type_in alerts --priority stat --priority asap | sed '/^Next: /,$d'
+  echo "The others, by what they ask for"
+  echo
+  turnstone alerts --priority urgent --json |
+    /usr/bin/python3 -B "$demo/briefly.py"
+  printf '  and %s routine ones, each told above in its week\n' \
+    "$(turnstone alerts --priority routine --json | wc -l)"
 }
 
 what_next() {
@@ -129,17 +147,23 @@ END
 [[ -x $build/service/turnstoned && -x $build/clients/cli/turnstone ]] ||
   fail "there is no turnstoned or turnstone under $build"
 export TURNSTONE_AS="demo,intake-system"
-echo "turnstone: ten weeks of a fictional team, on a simulated clock."
+echo "turnstone: ten weeks of a fictional team and the half year after, on a"
+echo "simulated clock."
 turnstone --help | sed -n '/^A prompt for/,/^immediate\|number\.$/p'
 serve
 echo
 ten_weeks
 work_one_alert
 printf '\nThe open list after ten weeks\n\n'
-type_in alerts
+open_list
+printf '\nThe clock goes on: months since the first ones were done\n\n'
+half_a_year
 printf '\nWhat stayed quiet, and why\n'
-awk -F ' [|] ' '!/^#/ { printf "  %s  %s: %s\n", $1, $2, $3 }' \
-  "$demo/quiet.txt"
+awk -F ' [|] ' '!/^#/ { why = $3 ": " $4
+    if (who[why]) who[why] = who[why] ", " $1
+    else { who[why] = $1; whys[++count] = why } }
+  END { for (i = 1; i <= count; i++)
+    printf "  %s  %s\n", who[whys[i]], whys[i] }' "$demo/quiet.txt"
 echo
 turnstone alerts --all --json |
   /usr/bin/python3 -B "$demo/verify.py" rules/packs/home-visits.textproto ||

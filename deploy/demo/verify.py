@@ -31,9 +31,24 @@ def expected_pairs():
             yield participant, rule
 
 
+def quiet_rows():
+    for row in rows("quiet.txt"):
+        participant, rules, _, _ = row.split(" | ")
+        yield participant, rules.split()
+
+
 def rules_of(path):
     text = pathlib.Path(path).read_text()
-    return re.findall(r'^rule \{\n  id: "([^"]+)"', text, re.MULTILINE)
+    rules = re.findall(r'^rule \{\n  id: "([^"]+)"', text, re.MULTILINE)
+    if len(rules) != len(re.findall(r"^rule\b", text, re.MULTILINE)):
+        sys.exit(f"WRONG: {path}: a rule's id does not follow it at once")
+    return rules
+
+
+def cast():
+    lines = [line for file in HERE.glob("*.jsonl")
+             for line in file.read_text().splitlines()]
+    return {json.loads(line)["participant"] for line in lines}
 
 
 def differences(alerts, rules):
@@ -49,7 +64,22 @@ def differences(alerts, rules):
         yield f"the rule {rule} was never raised"
     if len(alerts) != len(seen):
         yield "one rule has two alerts for the same participant"
+    yield from wrong_quiet(seen, set(rules))
     yield from wrong_ends(seen)
+
+
+def wrong_quiet(seen, rules):
+    named = {participant for participant, _ in expected_pairs()}
+    for participant, quiet in quiet_rows():
+        named.add(participant)
+        for rule in quiet:
+            if rule not in rules:
+                yield f"quiet.txt: there is no rule {rule}"
+            if (participant, rule) in seen:
+                yield f"{participant}: {rule} should have stayed quiet"
+    for participant in sorted(cast() ^ named):
+        yield (f"{participant}: in the events and in neither list, or the "
+               "other way round")
 
 
 def wrong_ends(seen):
@@ -62,6 +92,9 @@ def wrong_ends(seen):
     closed = seen.get(("p-03", "missed-after-self-harm"), {})
     if closed.get("status") != "ALERT_STATUS_COMPLETED":
         yield "p-03: the alert that was closed is not completed"
+    positive = seen.get(("p-03", "self-harm-positive"), {})
+    if positive.get("alertId") != "A-3":
+        yield "p-03: the self-harm alert is not A-3, which README.md reads"
 
 
 def main():
@@ -73,10 +106,12 @@ def main():
     if wrong:
         sys.exit(1)
     loud = {participant for participant, _ in expected_pairs()}
-    quiet = {row.split()[0] for row in rows("quiet.txt")} - loud
+    cases = [rule for _, quiet in quiet_rows() for rule in quiet]
+    silent = {participant for participant, _ in quiet_rows()} - loud
     print(f"Checked: all {len(rules)} rules spoke, {len(alerts)} alerts in "
-          f"all, each one expected;\n{len(quiet)} participants have none, as "
-          "they should.")
+          f"all, each one expected.\nQuiet as they should be: {len(cases)} "
+          f"listed pairs of a participant and a rule;\n{len(silent)} "
+          "participants have no alert at all.")
 
 
 main()

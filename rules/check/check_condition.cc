@@ -4,6 +4,7 @@
 
 #include <array>
 
+#include "rules/check/check_course.h"
 #include "rules/check/require.h"
 
 namespace turnstone {
@@ -21,6 +22,8 @@ constexpr std::array kNeeds = {
     Need{v1::Condition::kItemUnanswered, v1::Occasion::kScreening},
     Need{v1::Condition::kTotalDisagrees, v1::Occasion::kScreening},
     Need{v1::Condition::kWilling, v1::Occasion::kScreening},
+    Need{v1::Condition::kWishRecorded, v1::Occasion::kScreening},
+    Need{v1::Condition::kResult, v1::Occasion::kScreening},
     Need{v1::Condition::kVisitAccountedFor, v1::Occasion::kVisitPlanned},
     Need{v1::Condition::kMissedInARow, v1::Occasion::kVisitOutcome},
     Need{v1::Condition::kConfidenceBelow, v1::Occasion::kPracticeReport},
@@ -58,24 +61,12 @@ void CheckParts(const v1::Conditions& parts, const Place& place,
   }
 }
 
-// Range of the instrument in the field "instrument" of the message at `place`;
-// absent if it is not known.
-std::optional<Interval> CheckInstrument(const std::string& instrument,
-                                        const Place& place,
-                                        const RuleContext& rule) {
-  if (!RequireText(place, "instrument", "the id of an instrument")) {
-    return std::nullopt;
-  }
-  const Scale* scale = Lookup(rule.known.instruments, rule.known.complete,
-                              "instrument", instrument, place.At("instrument"));
-  if (scale == nullptr) return std::nullopt;
-  return scale->Range();
-}
-
 void CheckScore(const v1::ScoreCondition& score, const Place& place,
                 const RuleContext& rule) {
-  const NumberPlace points{"points",
-                           CheckInstrument(score.instrument(), place, rule)};
+  NumberPlace points{"points", std::nullopt};
+  const Scale* scale = CheckScored(score.instrument(), place, rule);
+  if (scale != nullptr) points.range = scale->Range();
+  CheckInARow(score, place, rule);
   if (!score.has_at_least() && !score.has_at_most()) {
     place.Report("the range has neither a lower nor an upper end",
                  "write at_least { ... } or at_most { ... } or both");
@@ -96,20 +87,70 @@ void CheckScore(const v1::ScoreCondition& score, const Place& place,
   }
 }
 
-void CheckChange(const v1::ChangeCondition& change, const Place& place,
-                 const RuleContext& rule) {
-  NumberPlace points{"points", std::nullopt};
-  if (const auto range = CheckInstrument(change.instrument(), place, rule)) {
-    points.range = Interval{1, range->high - range->low};
-  }
-  RequireChoice(place, "than");
-  CheckNumber(place, "at_least", points, rule.settings);
-}
-
 void CheckScreenedWithin(const v1::ScreenedWithin& screened, const Place& place,
                          const RuleContext& rule) {
   CheckInstruments(screened.instrument(), place, rule.known);
   CheckNumber(place, "days", {"days", Interval{0, 3650}}, rule.settings);
+}
+
+// `at` is where the condition of that kind stands.
+void CheckKind(const v1::Condition& condition, const Place& at,
+               const RuleContext& rule, int depth) {
+  const auto number = [&](const char* field, const char* unit, int low,
+                          int high) {
+    CheckNumber(at, field, {unit, Interval{low, high}}, rule.settings);
+  };
+  switch (condition.kind_case()) {
+    case v1::Condition::kAllOf:
+      return CheckParts(condition.all_of(), at, rule, depth);
+    case v1::Condition::kAnyOf:
+      return CheckParts(condition.any_of(), at, rule, depth);
+    case v1::Condition::kNot:
+      return CheckCondition(condition.not_(), at, rule, depth + 1);
+    case v1::Condition::kScore:
+      return CheckScore(condition.score(), at, rule);
+    case v1::Condition::kItem:
+      return CheckItem(condition.item(), at, rule);
+    case v1::Condition::kItemUnanswered:
+      return CheckItem(condition.item_unanswered(), at, rule);
+    case v1::Condition::kWorseBy:
+      return CheckChange(condition.worse_by(), at, rule);
+    case v1::Condition::kBetterBy:
+      return CheckChange(condition.better_by(), at, rule);
+    case v1::Condition::kTrend:
+      return CheckTrend(condition.trend(), at, rule);
+    case v1::Condition::kOutcome:
+      return CheckOutcome(condition.outcome(), at, rule);
+    case v1::Condition::kScreenings:
+      return CheckScreenings(condition.screenings(), at, rule);
+    case v1::Condition::kResult:
+      return CheckResult(condition.result(), at, rule);
+    case v1::Condition::kDischargedAs:
+      RequireChoices(at, "reason");
+      return;
+    case v1::Condition::kWorseInARow:
+      CheckScored(condition.worse_in_a_row().instrument(), at, rule);
+      return number("times", "visits", 1, 20);
+    case v1::Condition::kMissedInARow:
+      return number("at_least", "visits", 1, 20);
+    case v1::Condition::kSelfHarmEarlier:
+      return number("within_days", "days", 1, 3650);
+    case v1::Condition::kAttendedVisits:
+      if (!condition.attended_visits().has_at_least()) return;
+      return number("at_least", "visits", 1, 52);
+    case v1::Condition::kConfidenceBelow:
+      return number("percent", "percent", 0, 100);
+    case v1::Condition::kScreenedWithin:
+      return CheckScreenedWithin(condition.screened_within(), at, rule);
+    case v1::Condition::kTotalDisagrees:
+    case v1::Condition::kWilling:
+    case v1::Condition::kWishRecorded:
+    case v1::Condition::kEnrolled:
+    case v1::Condition::kVisitAccountedFor:
+    case v1::Condition::kContactSince:
+    case v1::Condition::KIND_NOT_SET:
+      return;
+  }
 }
 
 }  // namespace
@@ -122,55 +163,15 @@ void CheckCondition(const v1::Condition& condition, const Place& place,
         "write more, simpler rules");
     return;
   }
-  CheckOccasion(condition, place, rule.when);
-  const auto number = [&](const char* field, const char* unit, int low,
-                          int high) {
-    const std::string kind = FieldName(condition, condition.kind_case());
-    CheckNumber(place.At(kind), field, {unit, Interval{low, high}},
-                rule.settings);
-  };
-  switch (condition.kind_case()) {
-    case v1::Condition::kAllOf:
-      return CheckParts(condition.all_of(), place.At("all_of"), rule, depth);
-    case v1::Condition::kAnyOf:
-      return CheckParts(condition.any_of(), place.At("any_of"), rule, depth);
-    case v1::Condition::kNot:
-      return CheckCondition(condition.not_(), place.At("not"), rule, depth + 1);
-    case v1::Condition::kScore:
-      return CheckScore(condition.score(), place.At("score"), rule);
-    case v1::Condition::kItem:
-      return CheckItem(condition.item(), place.At("item"), rule);
-    case v1::Condition::kItemUnanswered:
-      return CheckItem(condition.item_unanswered(), place.At("item_unanswered"),
-                       rule);
-    case v1::Condition::kWorseBy:
-      return CheckChange(condition.worse_by(), place.At("worse_by"), rule);
-    case v1::Condition::kWorseInARow:
-      CheckInstrument(condition.worse_in_a_row().instrument(),
-                      place.At("worse_in_a_row"), rule);
-      return number("times", "visits", 1, 20);
-    case v1::Condition::kMissedInARow:
-      return number("at_least", "visits", 1, 20);
-    case v1::Condition::kSelfHarmEarlier:
-      return number("within_days", "days", 1, 3650);
-    case v1::Condition::kAttendedVisits:
-      if (!condition.attended_visits().has_at_least()) return;
-      return number("at_least", "visits", 1, 52);
-    case v1::Condition::kConfidenceBelow:
-      return number("percent", "percent", 0, 100);
-    case v1::Condition::kScreenedWithin:
-      return CheckScreenedWithin(condition.screened_within(),
-                                 place.At("screened_within"), rule);
-    case v1::Condition::kTotalDisagrees:
-    case v1::Condition::kWilling:
-    case v1::Condition::kEnrolled:
-    case v1::Condition::kVisitAccountedFor:
-      return;
-    case v1::Condition::KIND_NOT_SET:
-      return place.Report(
-          "the condition says nothing",
-          absl::StrCat("write one of ", OneOf(MembersOf(condition, "kind"))));
+  if (condition.kind_case() == v1::Condition::KIND_NOT_SET) {
+    place.Report(
+        "the condition says nothing",
+        absl::StrCat("write one of ", OneOf(MembersOf(condition, "kind"))));
+    return;
   }
+  CheckOccasion(condition, place, rule.when);
+  CheckKind(condition, place.At(FieldName(condition, condition.kind_case())),
+            rule, depth);
 }
 
 }  // namespace turnstone

@@ -12,10 +12,26 @@
 namespace turnstone {
 namespace {
 
+const google::protobuf::FieldDescriptor* Field(const v1::Instrument& instrument,
+                                               const std::string& name) {
+  return instrument.GetDescriptor()->FindFieldByName(name);
+}
+
+bool IsRepeated(const v1::Instrument& instrument, const std::string& name) {
+  return Field(instrument, name)->is_repeated();
+}
+
+bool IsWritten(const v1::Instrument& instrument, const std::string& name) {
+  const auto* field = Field(instrument, name);
+  return field->is_repeated()
+             ? instrument.GetReflection()->FieldSize(instrument, field) > 0
+             : instrument.GetReflection()->HasField(instrument, field);
+}
+
 void CheckHeader(const v1::Instrument& instrument, const Place& file) {
   RequireId(file, "id");
   RequireText(file, "name", "the name clinicians use");
-  RequireChoice(file, "direction");
+  if (instrument.result().empty()) RequireChoice(file, "direction");
   RequireText(file, "source", "where items, codes and keys come from");
   if (instrument.has_panel_code()) {
     CheckCode(file.At("panel_code"), instrument.panel_code());
@@ -45,6 +61,48 @@ void CheckItem(const v1::Item& item, const Place& place, Names& codes,
   }
 }
 
+void CheckResults(const v1::Instrument& instrument, const Place& file) {
+  Names codes("result code");
+  for (int i = 0; i < instrument.result_size(); ++i) {
+    const Place place = file.At("result", i);
+    CheckCode(place.At("code"), instrument.result(i).code());
+    codes.Add(place.At("code"), instrument.result(i).code());
+    RequireText(place, "label", "what the result means");
+  }
+  // What is said of totals means nothing without one.
+  for (const char* field :
+       {"direction", "item", "answer_list", "band", "change_preset",
+        "prorating", "symptom_count", "multiplier"}) {
+    if (!IsWritten(instrument, field)) continue;
+    file.At(field, IsRepeated(instrument, field) ? 0 : -1)
+        .Report(absl::StrCat(field,
+                             " stands beside result, but an instrument "
+                             "that keeps only a result has no total"),
+                "keep either results or items");
+  }
+}
+
+void CheckPresets(const v1::Instrument& instrument, const Place& file) {
+  Names names("change preset");
+  for (int i = 0; i < instrument.change_preset_size(); ++i) {
+    const v1::ChangePreset& preset = instrument.change_preset(i);
+    const Place place = file.At("change_preset", i);
+    RequireId(place, "name");
+    names.Add(place.At("name"), preset.name());
+    RequireText(place, "source", "what the figures are and where they stand");
+    const bool spread =
+        preset.has_standard_deviation() || preset.has_reliability();
+    if (preset.has_points() && spread) {
+      place.At("points").Report("points stand beside a standard deviation",
+                                "keep one of them");
+    } else if (spread) {
+      RequireReliability(place);
+    } else {
+      RequireNumber(place, "points", {1, 100});
+    }
+  }
+}
+
 void CheckItems(const v1::Instrument& instrument, const Place& file) {
   AnswerLists lists(instrument, file);
   Names codes("question code");
@@ -62,8 +120,11 @@ void CheckItems(const v1::Instrument& instrument, const Place& file) {
     self_harm = self_harm || item.self_harm();
   }
   if (scored == 0) {
-    file.Report("the instrument has no scored item",
-                "add item { code: \"...\" label: \"...\" answers: \"...\" }");
+    file.Report(
+        "the instrument has no scored item",
+        "add item { code: \"...\" label: \"...\" answers: \"...\" }, or "
+        "result { code: \"...\" label: \"...\" } where only a result is "
+        "kept");
   }
   lists.CheckAllUsed();
 }
@@ -74,7 +135,12 @@ std::optional<Scale> CheckInstrument(const v1::Instrument& instrument,
                                      const Place& file) {
   const size_t before = file.reported();
   CheckHeader(instrument, file);
-  CheckItems(instrument, file);
+  if (instrument.result().empty()) {
+    CheckItems(instrument, file);
+  } else {
+    CheckResults(instrument, file);
+  }
+  CheckPresets(instrument, file);
   if (file.reported() > before) return std::nullopt;
   // What is said of totals can be judged only where totals can be computed.
   Scale scale(instrument);

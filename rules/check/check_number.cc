@@ -60,7 +60,8 @@ std::optional<int> CheckNumber(const Place& place, const std::string& field,
     if (setting == nullptr || !CheckSettingHere(*setting, name, allowed)) {
       return std::nullopt;
     }
-    return setting->value();
+    return setting->has_value() ? std::optional<int>(setting->value())
+                                : std::nullopt;
   }
   const int value = number.value();
   if (allowed.range &&

@@ -98,6 +98,8 @@ void CheckOverrides(const v1::SiteConfig& site, const Place& file,
           Lookup(settings, true, "setting", own.name(), name);
       if (setting != nullptr) range = {setting->low(), setting->high()};
     }
+    // Where it could not be taken from a reliability, that is what to report.
+    if (own.has_reliable_change() && !own.has_value()) continue;
     RequireNumber(place, "value", range);
   }
   if (rules == nullptr) return;

@@ -38,6 +38,13 @@ void CheckWhen(const v1::Rule& rule, const Place& place, const Known& known,
     CheckNumber(when, "after_working_days", {"days", Interval{1, 250}},
                 settings);
   }
+  if (!occasion.has_after_days()) return;
+  CheckNumber(when, "after_days", {"days", Interval{1, 1000}}, settings);
+  if (occasion.has_after_working_days()) {
+    when.At("after_days")
+        .Report("both after_working_days and after_days are written",
+                "keep one of them");
+  }
 }
 
 void CheckOnUnknown(const v1::Rule& rule, const Place& place,

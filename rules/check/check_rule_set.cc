@@ -11,15 +11,17 @@ namespace turnstone {
 namespace {
 
 constexpr int kMostRules = 500;
+
 void CheckUnit(const v1::Setting& setting, const Place& place) {
-  for (const char* unit : {"points", "visits", "days", "percent", "hours"}) {
+  for (const char* unit :
+       {"points", "visits", "days", "percent", "per thousand", "hours"}) {
     if (setting.unit() == unit) return;
   }
   place.At("unit").Report(
       setting.unit().empty()
           ? "unit is missing or empty"
           : absl::StrCat("\"", setting.unit(), "\" is not a unit"),
-      "write one of points, visits, days, percent or hours");
+      "write one of points, visits, days, percent, per thousand or hours");
 }
 
 void CheckSetting(const v1::Setting& setting, const Place& place) {
@@ -35,6 +37,8 @@ void CheckSetting(const v1::Setting& setting, const Place& place) {
     place.At("low").Report("low is higher than high", "swap them");
     return;
   }
+  // Where it could not be taken from a reliability, that is what to report.
+  if (setting.has_reliable_change() && !setting.has_value()) return;
   RequireNumber(place, "value", {setting.low(), setting.high()});
 }
 

@@ -66,8 +66,8 @@ absl::Status CheckSameEvent(const v1::Event& event) {
   return absl::OkStatus();
 }
 
-absl::Status CheckReplacement(const v1::Event& event, const Setup& setup,
-                              absl::Time now) {
+absl::Status CheckReplacement(const v1::Event& event,
+                              const Catalogue& catalogue, absl::Time now) {
   const v1::Event& replacement = event.correction().replacement();
   const std::string prefix = "correction.replacement.";
   if (replacement.has_correction()) {
@@ -78,7 +78,7 @@ absl::Status CheckReplacement(const v1::Event& event, const Setup& setup,
   if (!status.ok()) return status;
   status = CheckEnvelope(replacement, prefix, now);
   if (!status.ok()) return status;
-  return CheckPayload(replacement, prefix, setup.catalogue());
+  return CheckPayload(replacement, prefix, catalogue);
 }
 
 // Characters, not bytes: bytes that continue one are not counted.
@@ -104,7 +104,7 @@ absl::Status CheckReason(const std::string& reason) {
   return absl::OkStatus();
 }
 
-absl::Status CheckCorrection(const v1::Event& event, const Setup& setup,
+absl::Status CheckCorrection(const v1::Event& event, const Catalogue& catalogue,
                              absl::Time now) {
   const v1::Correction& correction = event.correction();
   absl::Status status =
@@ -117,7 +117,7 @@ absl::Status CheckCorrection(const v1::Event& event, const Setup& setup,
   if (!status.ok()) return status;
   switch (correction.change_case()) {
     case v1::Correction::kReplacement:
-      return CheckReplacement(event, setup, now);
+      return CheckReplacement(event, catalogue, now);
     case v1::Correction::kWithdrawn:
       if (correction.withdrawn()) return absl::OkStatus();
       return FieldError("correction.withdrawn", "is false",
@@ -133,14 +133,19 @@ absl::Status CheckCorrection(const v1::Event& event, const Setup& setup,
 
 }  // namespace
 
-absl::Status CheckEvent(const v1::Event& event, const Setup& setup,
-                        absl::Time now) {
+absl::Status CheckEventContent(const v1::Event& event,
+                               const Catalogue& catalogue, absl::Time now) {
   absl::Status status = CheckEnvelope(event, "", now);
   if (!status.ok()) return status;
-  status = CheckSite(event, setup);
+  if (event.has_correction()) return CheckCorrection(event, catalogue, now);
+  return CheckPayload(event, "", catalogue);
+}
+
+absl::Status CheckEvent(const v1::Event& event, const Setup& setup,
+                        absl::Time now) {
+  absl::Status status = CheckSite(event, setup);
   if (!status.ok()) return status;
-  if (event.has_correction()) return CheckCorrection(event, setup, now);
-  return CheckPayload(event, "", setup.catalogue());
+  return CheckEventContent(event, setup.catalogue(), now);
 }
 
 }  // namespace turnstone

@@ -16,4 +16,9 @@ namespace turnstone {
 [[nodiscard]] absl::Status CheckEvent(const v1::Event& event,
                                       const Setup& setup, absl::Time now);
 
+// The same for whoever knows no sites: `event.site` is not looked at.
+[[nodiscard]] absl::Status CheckEventContent(const v1::Event& event,
+                                             const Catalogue& catalogue,
+                                             absl::Time now);
+
 }  // namespace turnstone

@@ -13,6 +13,7 @@
 #include "rules/check/check_site.h"
 #include "rules/check/known.h"
 #include "rules/check/parse_text.h"
+#include "rules/check/reliable_changes.h"
 #include "rules/check/require.h"
 
 namespace turnstone {
@@ -113,11 +114,13 @@ void Loader::Check(bool complete) {
           entry = &scales.emplace_back(*std::move(scale));
         }
       });
-  rule_sets_.ForEach([&](const v1::RuleSet& rules, const Place& file) {
+  rule_sets_.ForEach([&](v1::RuleSet& rules, const Place& file) {
+    TakeReliableChanges(rules, file, known);
     known.rule_sets[rules.id()] = &rules;
     CheckRuleSet(rules, file, known);
   });
-  sites_.ForEach([&](const v1::SiteConfig& site, const Place& file) {
+  sites_.ForEach([&](v1::SiteConfig& site, const Place& file) {
+    TakeReliableChanges(site, file, known);
     CheckSite(site, file, known);
   });
 }

@@ -11,6 +11,8 @@
 namespace turnstone {
 namespace {
 
+constexpr double kLargestDeviation = 1000;  // points
+
 using google::protobuf::FieldDescriptor;
 using google::protobuf::Message;
 
@@ -88,6 +90,52 @@ bool RequireChoice(const Place& place, const std::string& field) {
       absl::StrCat(field, " is missing"),
       absl::StrCat("write ", field, ": with one of ",
                    OneOf(ValueNames(*descriptor->enum_type()))));
+  return false;
+}
+
+bool RequireChoices(const Place& place, const std::string& field) {
+  const Message& message = *place.message();
+  const FieldDescriptor* descriptor = Find(message, field);
+  const auto& reflection = *message.GetReflection();
+  const std::string advice = absl::StrCat(
+      "write ", field, ": with one of ",
+      OneOf(ValueNames(*descriptor->enum_type())), ", once or more");
+  const int size = reflection.FieldSize(message, descriptor);
+  if (size == 0) {
+    place.Report(absl::StrCat(field, " is missing"), advice);
+    return false;
+  }
+  for (int i = 0; i < size; ++i) {
+    if (reflection.GetRepeatedEnumValue(message, descriptor, i) != 0) continue;
+    place.At(field, i).Report(absl::StrCat(field, " is unspecified"), advice);
+    return false;
+  }
+  return true;
+}
+
+bool RequireReliability(const Place& place) {
+  const Message& message = *place.message();
+  const auto value = [&](const std::string& field) {
+    return message.GetReflection()->GetDouble(message, Find(message, field));
+  };
+  const double deviation = value("standard_deviation");
+  const double reliability = value("reliability");
+  // Written so that what is not a number at all is refused too.
+  if (!(deviation > 0 && deviation <= kLargestDeviation)) {
+    place.At("standard_deviation")
+        .Report("standard_deviation is missing or out of range",
+                "write the spread of the totals in points, above 0 and up to "
+                "1000, such as 6.1");
+    return false;
+  }
+  if (message.GetReflection()->HasField(message,
+                                        Find(message, "reliability")) &&
+      reliability >= 0 && reliability < 1) {
+    return true;
+  }
+  place.At("reliability")
+      .Report("reliability is missing or out of range",
+              "write a number of at least 0 and below 1, such as 0.84");
   return false;
 }
 

@@ -41,6 +41,13 @@ std::string WrongNumber(const Tokenizer::Token& token, bool negative) {
   return "write a number nearer to zero";
 }
 
+// A name such as "inf" is no number a person would mean.
+std::string WrongDecimal(const Tokenizer::Token& token) {
+  const bool number = token.type == Tokenizer::TYPE_INTEGER ||
+                      token.type == Tokenizer::TYPE_FLOAT;
+  return number ? "" : "write a number such as 6.1, without quotation marks";
+}
+
 std::string WrongChoice(const FieldDescriptor& field,
                         const Tokenizer::Token& token) {
   if (field.enum_type()->FindValueByName(token.text) != nullptr) return "";
@@ -56,6 +63,8 @@ std::string WrongValue(const FieldDescriptor& field,
       return WrongText(token, negative);
     case FieldDescriptor::CPPTYPE_INT32:
       return WrongNumber(token, negative);
+    case FieldDescriptor::CPPTYPE_DOUBLE:
+      return WrongDecimal(token);
     case FieldDescriptor::CPPTYPE_ENUM:
       return WrongChoice(field, token);
     case FieldDescriptor::CPPTYPE_BOOL:

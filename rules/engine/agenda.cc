@@ -25,6 +25,8 @@ bool Concerns(const v1::Occasion& when, const Fact& fact) {
       return fact.As<EnrolmentFact>() != nullptr;
     case v1::Occasion::kDischarge:
       return fact.As<DischargeFact>() != nullptr;
+    case v1::Occasion::kContact:
+      return IsContact(fact);
     case v1::Occasion::EVENT_NOT_SET:
       break;
   }
@@ -38,6 +40,18 @@ absl::Time Anchor(const Fact& fact) {
                          : std::max(plan->start, fact.effective);
 }
 
+absl::Time Due(const Fact& fact, const v1::Occasion& when,
+               const WorkCalendar& calendar) {
+  if (when.has_after_working_days()) {
+    return calendar.EndOfWorkingDay(Anchor(fact),
+                                    when.after_working_days().value());
+  }
+  if (when.has_after_days()) {
+    return calendar.EndOfDayAfter(Anchor(fact), when.after_days().value());
+  }
+  return fact.effective;
+}
+
 }  // namespace
 
 std::vector<Question> QuestionsAbout(const Fact& fact, const Site& site) {
@@ -45,16 +59,13 @@ std::vector<Question> QuestionsAbout(const Fact& fact, const Site& site) {
   for (int i = 0; i < site.rules.rule_size(); ++i) {
     const v1::Rule& rule = site.rules.rule(i);
     if (!Concerns(rule.when(), fact)) continue;
-    Question question{fact.effective, fact.key, i, true};
-    if (rule.when().has_after_working_days()) {
-      question.due = site.calendar.EndOfWorkingDay(
-          Anchor(fact), rule.when().after_working_days().value());
-    }
+    Question question{Due(fact, rule.when(), site.calendar), fact.key, i, true};
     const v1::OnUnknown& on_unknown = rule.on_unknown();
     if (on_unknown.has_wait_then_raise()) {
       Question again = question;
       again.due = site.calendar.EndOfWorkingDay(
           question.due, on_unknown.wait_then_raise().working_days().value());
+      again.first_asked = question.due;
       question.final = false;
       questions.push_back(again);
     }

@@ -23,6 +23,9 @@ struct Question {
   int rule = 0;  // index into Site::rules
   // False: if the answer is unknown, the rule waits and is asked again.
   bool final = true;
+  // Set where it is asked again: when it was asked first. Raises nothing unless
+  // the answer was unknown then.
+  std::optional<absl::Time> first_asked = std::nullopt;
   friend bool operator<(const Question& a, const Question& b) {
     return std::tie(a.due, a.fact, a.rule, a.final) <
            std::tie(b.due, b.fact, b.rule, b.final);

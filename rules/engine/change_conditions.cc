@@ -1,140 +1,125 @@
-// Conditions that compare forms over time.
+// Conditions that hold a form against an earlier one.
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_join.h>
 
 #include <algorithm>
+#include <functional>
 
 #include "rules/engine/condition.h"
 #include "rules/engine/wording.h"
+#include "rules/measure/change.h"
 
 namespace turnstone {
 namespace {
 
-// How much worse `later` may be than `earlier`, at least and at most, in
-// points; negative where it is better.
-Interval Worsening(const Screening& earlier, const Screening& later) {
-  const Interval a = earlier.score.total;
-  const Interval b = later.score.total;
-  if (later.scale->definition().direction() == v1::DIRECTION_HIGHER_IS_BETTER) {
-    return {a.low - b.high, a.high - b.low};
+// The two ways a total can go, for a condition that reads the same otherwise.
+struct Way {
+  const char* word;  // "worse"
+  bool worse;
+};
+constexpr Way kWorse{"worse", true};
+constexpr Way kBetter{"better", false};
+
+// Whether `now` differs from `then` by as much as the condition asks.
+Truth Differs(const v1::ChangeCondition& condition, const Way& way,
+              const Fact& then, const Fact& now) {
+  const Interval earlier = then.As<Screening>()->score.total;
+  const Interval later = now.As<Screening>()->score.total;
+  if (condition.has_at_least_percent()) {
+    const int percent = condition.at_least_percent().value();
+    return way.worse ? RoseByPercent(earlier, later, percent)
+                     : FellByPercent(earlier, later, percent);
   }
-  return {b.low - a.high, b.high - a.low};
+  const Scale& scale = *now.As<Screening>()->scale;
+  return AtLeast(way.worse ? Worsening(scale, earlier, later)
+                           : Worsening(scale, later, earlier),
+                 condition.at_least().value());
 }
 
-Truth AtLeast(Interval value, int least) {
-  if (value.low >= least) return v1::TRUTH_TRUE;
-  if (value.high < least) return v1::TRUTH_FALSE;
-  return v1::TRUTH_UNKNOWN;
+// What `now` is compared with, oldest first. All earlier forms stand for the
+// best of them, of which missing answers may hide which it is.
+std::vector<const Fact*> Earlier(const v1::ChangeCondition& condition,
+                                 const View& view, const Fact& now) {
+  const std::string& instrument = condition.instrument();
+  if (condition.than() == v1::COMPARED_WITH_BASELINE) {
+    const Fact* baseline = view.Baseline(now, instrument);
+    if (baseline == nullptr) return {};
+    return {baseline};
+  }
+  std::vector<const Fact*> all = view.ScreeningsUpTo(now, instrument);
+  all.pop_back();
+  if (condition.than() == v1::COMPARED_WITH_PREVIOUS && all.size() > 1) {
+    all.erase(all.begin(), all.end() - 1);
+  }
+  return all;
 }
 
-std::string ShortTotal(const Fact& fact) {
-  const Interval total = fact.As<Screening>()->score.total;
-  return total.IsPoint() ? absl::StrCat(total.low)
-                         : absl::StrCat(total.low, "-", total.high);
+// Worse than the best is worse than any of them; better than the best is better
+// than every one.
+Observation Compare(const v1::ChangeCondition& condition, const Way& way,
+                    const View& view, const Fact& now) {
+  const std::vector<const Fact*> earlier = Earlier(condition, view, now);
+  if (earlier.empty()) return {v1::TRUTH_FALSE, ""};
+  Truth truth = Differs(condition, way, *earlier[0], now);
+  const Fact* best = earlier[0];
+  for (const Fact* fact : earlier) {
+    const Truth next = Differs(condition, way, *fact, now);
+    truth = way.worse ? Or(truth, next) : And(truth, next);
+    if (Worsening(*now.As<Screening>()->scale,
+                  fact->As<Screening>()->score.total,
+                  best->As<Screening>()->score.total)
+            .low >= 0) {
+      best = fact;
+    }
+  }
+  return {truth,
+          absl::StrCat("from ", ShortTotal(*best), " on ",
+                       view.Day(best->effective), " to ", ShortTotal(now),
+                       " on ", view.Day(now.effective))};
 }
 
-Observation NothingToCompare(const std::string& instrument) {
-  return {v1::TRUTH_FALSE,
-          absl::StrCat("there is no earlier ", instrument, " to compare with")};
+std::string Amount(const v1::ChangeCondition& condition) {
+  if (condition.has_at_least_percent()) {
+    return absl::StrCat(condition.at_least_percent().value(), " %");
+  }
+  return Count(condition.at_least().value(), "point");
+}
+
+Observation Observe(const v1::ChangeCondition& condition, const Way& way,
+                    const View& view) {
+  const std::string& instrument = condition.instrument();
+  const Fact* now = view.ScreeningOf(instrument);
+  if (now == nullptr) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  Truth truth = v1::TRUTH_TRUE;
+  std::vector<std::string> changes;
+  const auto forms =
+      view.LatestScreenings(*now, instrument, RowLength(condition.in_a_row()));
+  for (const Fact* form : forms) {
+    const Observation one = Compare(condition, way, view, *form);
+    if (one.text.empty()) {
+      return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+    }
+    truth = And(truth, one.truth);
+    changes.push_back(one.text);
+  }
+  if (forms.empty()) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  return {truth,
+          absl::StrCat("the ", now->As<Screening>()->scale->definition().name(),
+                       " total went ", absl::StrJoin(changes, ", and "), ", ",
+                       Verdict(truth), " ", Amount(condition), " ", way.word,
+                       " or more", forms.size() > 1 ? " each time" : "")};
 }
 
 }  // namespace
 
-Observation ObserveChange(const v1::ChangeCondition& condition,
-                          const View& view) {
-  const std::string& instrument = condition.instrument();
-  const Fact* now = view.ScreeningOf(instrument);
-  if (now == nullptr) return NothingToCompare(instrument);
-  const Fact* then = nullptr;
-  if (condition.than() == v1::COMPARED_WITH_BASELINE) {
-    then = view.Baseline(*now, instrument);
-  } else {
-    const auto all = view.ScreeningsUpTo(*now, instrument);
-    if (all.size() >= 2) then = all[all.size() - 2];
-  }
-  if (then == nullptr) return NothingToCompare(instrument);
-  const auto& form = *now->As<Screening>();
-  const Interval worse = Worsening(*then->As<Screening>(), form);
-  const int least = condition.at_least().value();
-  const Truth truth = AtLeast(worse, least);
-  return {truth,
-          absl::StrCat("the ", form.scale->definition().name(),
-                       " total went from ", ShortTotal(*then), " on ",
-                       view.Day(then->effective), " to ", ShortTotal(*now),
-                       " on ", view.Day(now->effective), ", ", Verdict(truth),
-                       " ", Count(least, "point"), " worse or more")};
-}
-
-Observation ObserveRises(const v1::RisesCondition& condition,
+Observation ObserveWorse(const v1::ChangeCondition& condition,
                          const View& view) {
-  const std::string& instrument = condition.instrument();
-  const Fact* now = view.ScreeningOf(instrument);
-  if (now == nullptr) return NothingToCompare(instrument);
-  const auto times = static_cast<size_t>(condition.times().value());
-  const auto all = view.ScreeningsUpTo(*now, instrument);
-  if (all.size() < times + 1) {
-    return {v1::TRUTH_FALSE, absl::StrCat("there are too few ", instrument,
-                                          " totals to compare")};
-  }
-  Truth truth = v1::TRUTH_TRUE;
-  std::string totals = ShortTotal(*all[all.size() - times - 1]);
-  for (size_t i = all.size() - times; i < all.size(); ++i) {
-    truth = And(truth, AtLeast(Worsening(*all[i - 1]->As<Screening>(),
-                                         *all[i]->As<Screening>()),
-                               1));
-    absl::StrAppend(&totals, ", ", ShortTotal(*all[i]));
-  }
-  const auto& form = *now->As<Screening>();
-  return {truth, absl::StrCat("the latest ", form.scale->definition().name(),
-                              " totals are ", totals, ", ", Verdict(truth),
-                              " worse each time")};
+  return Observe(condition, kWorse, view);
 }
 
-Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
-                                   const View& view) {
-  const int days = condition.within_days().value();
-  const absl::Time since = view.due() - absl::Hours(24) * days;
-  Truth truth = v1::TRUTH_FALSE;
-  const Fact* shown = nullptr;
-  for (const Fact* fact : view.Facts()) {
-    const auto* form = fact->As<Screening>();
-    if (form == nullptr || fact->effective < since) continue;
-    const std::optional<size_t> item = form->scale->SelfHarmItem();
-    if (!item) continue;
-    const std::optional<int> points = form->score.points[*item];
-    const Truth next = points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN;
-    if (next >= truth && next != v1::TRUTH_FALSE) shown = fact;
-    truth = Or(truth, next);
-  }
-  if (truth == v1::TRUTH_FALSE) {
-    return {truth, absl::StrCat("no self-harm item was positive in the last ",
-                                Count(days, "day"))};
-  }
-  return {truth,
-          absl::StrCat(
-              "the self-harm item on ", view.Day(shown->effective),
-              truth == v1::TRUTH_TRUE ? " was positive" : " has no answer")};
-}
-
-Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
-                                  const View& view) {
-  const int days = condition.days().value();
-  const absl::Time since = view.subject().effective - absl::Hours(24) * days;
-  for (const Fact* fact : view.Facts()) {
-    const auto* form = fact->As<Screening>();
-    if (form == nullptr || fact->effective < since) continue;
-    const auto& wanted = condition.instrument();
-    if (std::find(wanted.begin(), wanted.end(),
-                  form->scale->definition().id()) == wanted.end()) {
-      continue;
-    }
-    return {v1::TRUTH_TRUE,
-            absl::StrCat("a ", form->scale->definition().name(),
-                         " was done on ", view.Day(fact->effective))};
-  }
-  return {
-      v1::TRUTH_FALSE,
-      absl::StrCat("no closing screening was done within ", Count(days, "day"),
-                   " of ", view.Day(view.subject().effective), " or since")};
+Observation ObserveBetter(const v1::ChangeCondition& condition,
+                          const View& view) {
+  return Observe(condition, kBetter, view);
 }
 
 }  // namespace turnstone

@@ -23,10 +23,26 @@ Observation Observe(const v1::Condition& condition, const View& view) {
       return ObserveTotalDisagrees(view);
     case v1::Condition::kWilling:
       return ObserveWilling(view);
+    case v1::Condition::kWishRecorded:
+      return ObserveWishRecorded(view);
     case v1::Condition::kEnrolled:
       return ObserveEnrolled(view);
     case v1::Condition::kWorseBy:
-      return ObserveChange(condition.worse_by(), view);
+      return ObserveWorse(condition.worse_by(), view);
+    case v1::Condition::kBetterBy:
+      return ObserveBetter(condition.better_by(), view);
+    case v1::Condition::kTrend:
+      return ObserveTrend(condition.trend(), view);
+    case v1::Condition::kOutcome:
+      return ObserveOutcome(condition.outcome(), view);
+    case v1::Condition::kScreenings:
+      return ObserveScreenings(condition.screenings(), view);
+    case v1::Condition::kResult:
+      return ObserveResult(condition.result(), view);
+    case v1::Condition::kContactSince:
+      return ObserveContactSince(view);
+    case v1::Condition::kDischargedAs:
+      return ObserveDischargedAs(condition.discharged_as(), view);
     case v1::Condition::kWorseInARow:
       return ObserveRises(condition.worse_in_a_row(), view);
     case v1::Condition::kMissedInARow:
@@ -101,6 +117,10 @@ Truth EvaluateNot(const v1::Condition& condition, const View& view,
 }
 
 }  // namespace
+
+size_t RowLength(const v1::Number& in_a_row) {
+  return in_a_row.has_value() ? static_cast<size_t>(in_a_row.value()) : 1;
+}
 
 Truth Evaluate(const v1::Condition& condition, const View& view,
                v1::ConditionTrace* trace) {

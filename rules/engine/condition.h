@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "rules/engine/truth.h"
 #include "rules/engine/view.h"
+#include "rules/measure/truth.h"
 #include "turnstone/v1/rule.pb.h"
 
 namespace turnstone {
@@ -23,6 +23,9 @@ struct Observation {
 [[nodiscard]] Truth Evaluate(const v1::Condition& condition, const View& view,
                              v1::ConditionTrace* trace);
 
+// How many screenings in a row a condition is about: 1 unless it says so.
+[[nodiscard]] size_t RowLength(const v1::Number& in_a_row);
+
 // The parts, by what they look at. REQUIRES: `condition` is of that kind.
 [[nodiscard]] Observation ObserveScore(const v1::ScoreCondition& condition,
                                        const View& view);
@@ -31,9 +34,20 @@ struct Observation {
 [[nodiscard]] Observation ObserveItemUnanswered(
     const v1::ItemUnanswered& condition, const View& view);
 [[nodiscard]] Observation ObserveTotalDisagrees(const View& view);
-[[nodiscard]] Observation ObserveWilling(const View& view);
-[[nodiscard]] Observation ObserveChange(const v1::ChangeCondition& condition,
+[[nodiscard]] Observation ObserveResult(const v1::ResultCondition& condition,
                                         const View& view);
+[[nodiscard]] Observation ObserveWilling(const View& view);
+[[nodiscard]] Observation ObserveWishRecorded(const View& view);
+[[nodiscard]] Observation ObserveWorse(const v1::ChangeCondition& condition,
+                                       const View& view);
+[[nodiscard]] Observation ObserveBetter(const v1::ChangeCondition& condition,
+                                        const View& view);
+[[nodiscard]] Observation ObserveTrend(const v1::TrendCondition& condition,
+                                       const View& view);
+[[nodiscard]] Observation ObserveOutcome(const v1::OutcomeCondition& condition,
+                                         const View& view);
+[[nodiscard]] Observation ObserveScreenings(const v1::ScreeningCount& condition,
+                                            const View& view);
 [[nodiscard]] Observation ObserveRises(const v1::RisesCondition& condition,
                                        const View& view);
 [[nodiscard]] Observation ObserveSelfHarmEarlier(
@@ -41,6 +55,9 @@ struct Observation {
 [[nodiscard]] Observation ObserveScreenedWithin(
     const v1::ScreenedWithin& condition, const View& view);
 [[nodiscard]] Observation ObserveEnrolled(const View& view);
+[[nodiscard]] Observation ObserveDischargedAs(const v1::DischargedAs& condition,
+                                              const View& view);
+[[nodiscard]] Observation ObserveContactSince(const View& view);
 [[nodiscard]] Observation ObserveMissedInARow(const v1::MissedInARow& condition,
                                               const View& view);
 [[nodiscard]] Observation ObserveVisitAccountedFor(const View& view);

@@ -27,6 +27,18 @@ std::vector<Question> ToAsk(const Site& site, const History& history,
   return questions;
 }
 
+}  // namespace
+
+bool IsSettled(const Site& site, const History& history, size_t at,
+               const Question& question) {
+  if (!question.first_asked) return false;
+  const View view(site, history, at, *question.first_asked);
+  const v1::Condition& condition = site.rules.rule(question.rule).condition();
+  return Evaluate(condition, view, nullptr) != v1::TRUTH_UNKNOWN;
+}
+
+namespace {
+
 Answer Ask(const Site& site, const History& history, size_t at,
            const Question& question) {
   const Fact& fact = history.facts()[at];
@@ -38,8 +50,9 @@ Answer Ask(const Site& site, const History& history, size_t at,
   answer.due = question.due;
   const View view(site, history, at, question.due);
   answer.truth = Evaluate(answer.rule->condition(), view, nullptr);
-  answer.raise = answer.truth == v1::TRUTH_TRUE ||
-                 (answer.truth == v1::TRUTH_UNKNOWN && question.final);
+  const bool raises = answer.truth == v1::TRUTH_TRUE ||
+                      (answer.truth == v1::TRUTH_UNKNOWN && question.final);
+  answer.raise = raises && !IsSettled(site, history, at, question);
   if (!answer.raise) return answer;
   answer.priority = answer.truth == v1::TRUTH_TRUE
                         ? answer.rule->priority()

@@ -12,7 +12,7 @@
 #include "rules/engine/agenda.h"
 #include "rules/engine/history.h"
 #include "rules/engine/setup.h"
-#include "rules/engine/truth.h"
+#include "rules/measure/truth.h"
 
 namespace turnstone {
 
@@ -39,6 +39,11 @@ struct Asking {
   absl::Time asked_until = absl::InfinitePast();
   absl::Time now;
 };
+
+// Whether `question`, about fact `at`, is asked again although the first answer
+// was known: then it raises nothing. Pure.
+[[nodiscard]] bool IsSettled(const Site& site, const History& history,
+                             size_t at, const Question& question);
 
 // Every answer, in the order in which the questions fell due. `agenda` must
 // have been refreshed with the change. Pure.

@@ -68,6 +68,15 @@ bool Before(const Fact& fact, absl::Time time, const EventKey& key) {
 
 }  // namespace
 
+bool IsContact(const Fact& fact) {
+  const auto* visit = fact.As<VisitResult>();
+  if (visit != nullptr) {
+    return visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED;
+  }
+  return fact.As<Screening>() != nullptr || fact.As<Practice>() != nullptr ||
+         fact.As<EnrolmentFact>() != nullptr;
+}
+
 absl::StatusOr<HistoryChange> History::Apply(const v1::Event& event,
                                              const Catalogue& catalogue) {
   if (event.has_correction()) return Correct(event, catalogue);

@@ -65,6 +65,10 @@ struct Fact {
   }
 };
 
+// Whether `fact` shows the participant in touch with the team: an enrolment, a
+// screening, an attended visit, a practice report. Pure.
+[[nodiscard]] bool IsContact(const Fact& fact);
+
 // What an event did to the history.
 struct HistoryChange {
   // Nothing before this time looks different now.

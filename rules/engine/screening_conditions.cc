@@ -1,8 +1,12 @@
 // Conditions on a single form: its total, its items, what was said beside it.
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_join.h>
+
+#include <algorithm>
 
 #include "rules/engine/condition.h"
 #include "rules/engine/wording.h"
+#include "rules/measure/change.h"
 
 namespace turnstone {
 namespace {
@@ -25,10 +29,15 @@ std::string ItemName(const Screening& form, size_t item) {
                       "\"");
 }
 
-Truth Compare(Interval total, int low, int high) {
-  if (total.low >= low && total.high <= high) return v1::TRUTH_TRUE;
-  if (total.high < low || total.low > high) return v1::TRUTH_FALSE;
-  return v1::TRUTH_UNKNOWN;
+std::string RangeInWords(const v1::ScoreCondition& condition, Interval range) {
+  if (!condition.has_at_most()) return absl::StrCat(range.low, " or more");
+  if (!condition.has_at_least()) return absl::StrCat(range.high, " or less");
+  return absl::StrCat("within ", range.low, " to ", range.high);
+}
+
+std::string TotalOn(const Fact& fact, const View& view) {
+  return absl::StrCat(TotalInWords(*fact.As<Screening>()), " on ",
+                      view.Day(fact.effective));
 }
 
 }  // namespace
@@ -40,24 +49,27 @@ Observation ObserveScore(const v1::ScoreCondition& condition,
     return {v1::TRUTH_UNKNOWN,
             absl::StrCat("there is no ", condition.instrument(), " so far")};
   }
-  const auto& form = *fact->As<Screening>();
-  const Interval range = form.scale->Range();
-  const int low =
-      condition.has_at_least() ? condition.at_least().value() : range.low;
-  const int high =
-      condition.has_at_most() ? condition.at_most().value() : range.high;
-  const Truth truth = Compare(form.score.total, low, high);
-  std::string text =
-      absl::StrCat(TotalInWords(form), " on ", view.Day(fact->effective), ", ");
-  absl::StrAppend(&text, Verdict(truth), " ");
-  if (!condition.has_at_most()) {
-    absl::StrAppend(&text, low, " or more");
-  } else if (!condition.has_at_least()) {
-    absl::StrAppend(&text, high, " or less");
-  } else {
-    absl::StrAppend(&text, "within ", low, " to ", high);
+  const std::vector<const Fact*> forms = view.LatestScreenings(
+      *fact, condition.instrument(), RowLength(condition.in_a_row()));
+  if (forms.empty()) {
+    return {v1::TRUTH_FALSE,
+            absl::StrCat("there are too few ", condition.instrument(),
+                         " totals so far")};
   }
-  return {truth, text};
+  Interval range = fact->As<Screening>()->scale->Range();
+  if (condition.has_at_least()) range.low = condition.at_least().value();
+  if (condition.has_at_most()) range.high = condition.at_most().value();
+  Truth truth = v1::TRUTH_TRUE;
+  std::vector<std::string> totals;
+  totals.reserve(forms.size());
+  for (const Fact* form : forms) {
+    truth = And(truth, Within(form->As<Screening>()->score.total, range));
+    totals.push_back(TotalOn(*form, view));
+  }
+  return {truth,
+          absl::StrCat(absl::StrJoin(totals, ", and "), ", ", Verdict(truth),
+                       " ", forms.size() > 1 ? "each time " : "",
+                       RangeInWords(condition, range))};
 }
 
 Observation ObserveItem(const v1::ItemCondition& condition, const View& view) {
@@ -104,6 +116,26 @@ Observation ObserveTotalDisagrees(const View& view) {
       absl::StrCat("the reported total of ", *form->score.reported,
                    form->score.disagrees ? " cannot come from" : " agrees with",
                    " the answers given")};
+}
+
+Observation ObserveResult(const v1::ResultCondition& condition,
+                          const View& view) {
+  const auto* form = view.subject().As<Screening>();
+  if (form == nullptr || !form->score.result) {
+    return {v1::TRUTH_UNKNOWN, "the form states no result"};
+  }
+  const auto& wanted = condition.code();
+  const bool found = std::find(wanted.begin(), wanted.end(),
+                               *form->score.result) != wanted.end();
+  return {TruthOf(found), ResultInWords(*form)};
+}
+
+Observation ObserveWishRecorded(const View& view) {
+  const auto* form = view.subject().As<Screening>();
+  const bool recorded = form != nullptr && form->willing.has_value();
+  return {TruthOf(recorded),
+          absl::StrCat("it is ", recorded ? "" : "not ",
+                       "recorded whether the participant wants the programme")};
 }
 
 Observation ObserveWilling(const View& view) {

@@ -1,6 +1,7 @@
 #include "rules/engine/setup.h"
 
 #include <absl/strings/numbers.h>
+#include <absl/strings/str_cat.h>
 
 #include <utility>
 
@@ -40,14 +41,31 @@ WorkCalendar MakeCalendar(const v1::SiteConfig& site) {
                       ParseDayEnd(site.calendar().day_end()));
 }
 
+// `holder` is a Setting or a SettingOverride.
+template <typename Holder>
+SettingInForce InForce(const Holder& holder, std::string whose) {
+  if (holder.has_reliable_change()) {
+    const v1::ReliableChange& change = holder.reliable_change();
+    absl::StrAppend(&whose, ", ", change.instrument());
+    if (change.preset().empty()) {
+      absl::StrAppend(&whose, " with standard deviation ",
+                      change.standard_deviation(), " and reliability ",
+                      change.reliability());
+    } else {
+      absl::StrAppend(&whose, " preset ", change.preset());
+    }
+  }
+  return {holder.value(), std::move(whose)};
+}
+
 std::map<std::string, SettingInForce> SettingsInForce(
     const v1::RuleSet& rules, const v1::SiteConfig& site) {
   std::map<std::string, SettingInForce> settings;
   for (const v1::Setting& setting : rules.setting()) {
-    settings[setting.name()] = {setting.value(), "rule set"};
+    settings[setting.name()] = InForce(setting, "rule set");
   }
   for (const v1::SettingOverride& override : site.override()) {
-    settings[override.name()] = {override.value(), "site"};
+    settings[override.name()] = InForce(override, "site");
   }
   return settings;
 }

@@ -15,7 +15,9 @@ namespace turnstone {
 // A number in force, and whose it is.
 struct SettingInForce {
   int value = 0;
-  std::string whose;  // "rule set" or "site"
+  // "rule set", "site", "site, phq-9 preset delgadillo-2014", "site, phq-9 with
+  // standard deviation 5.8 and reliability 0.86".
+  std::string whose;
 };
 
 struct Site {

@@ -4,6 +4,8 @@
 
 #include <set>
 
+#include "rules/engine/baseline.h"
+
 namespace turnstone {
 namespace {
 
@@ -46,20 +48,20 @@ std::vector<const Fact*> View::ScreeningsUpTo(
   return found;
 }
 
+std::vector<const Fact*> View::LatestScreenings(const Fact& last,
+                                                const std::string& instrument,
+                                                size_t count) const {
+  std::vector<const Fact*> found = ScreeningsUpTo(last, instrument);
+  if (found.size() < count) return {};
+  found.erase(found.begin(), found.end() - static_cast<std::ptrdiff_t>(count));
+  return found;
+}
+
 const Fact* View::Baseline(const Fact& last,
                            const std::string& instrument) const {
-  std::optional<absl::Time> enrolled;
-  const Fact* baseline = nullptr;
-  for (const Fact* fact : Facts()) {
-    if (fact->As<EnrolmentFact>() != nullptr) enrolled = fact->effective;
-  }
-  for (const Fact* fact : ScreeningsUpTo(last, instrument)) {
-    if (fact == &last) break;
-    if (baseline == nullptr || (enrolled && fact->effective <= *enrolled)) {
-      baseline = fact;
-    }
-  }
-  return baseline;
+  std::vector<const Fact*> earlier = ScreeningsUpTo(last, instrument);
+  earlier.pop_back();
+  return BaselineAmong(earlier, Latest<EnrolmentFact>());
 }
 
 template <typename Kind>
@@ -78,6 +80,10 @@ bool View::Discharged() const {
          (enrolment == nullptr || enrolment->effective <= discharge->effective);
 }
 
+v1::DischargeReason View::DischargeReason() const {
+  return Latest<DischargeFact>()->As<DischargeFact>()->reason;
+}
+
 bool View::Enrolled() const {
   return Latest<EnrolmentFact>() != nullptr && !Discharged();
 }
@@ -89,11 +95,11 @@ int View::PlannedVisits() const {
       site_->config.planned_visits());
 }
 
-int View::AttendedVisits() const {
+int View::AttendedVisits(absl::Time last) const {
   std::set<std::string> attended;
   for (const Fact* fact : Facts()) {
     const auto* visit = fact->As<VisitResult>();
-    if (fact->effective > subject().effective) break;
+    if (fact->effective > last) break;
     if (visit != nullptr && visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
       attended.insert(visit->visit);
     }
@@ -118,6 +124,12 @@ std::vector<const Fact*> View::Facts() const {
   facts.reserve(end_);
   for (size_t i = 0; i < end_; ++i) facts.push_back(&history_->facts()[i]);
   return facts;
+}
+
+absl::Time View::StartOfDay(absl::Time time, int days) const {
+  const absl::TimeZone zone = site_->calendar.zone();
+  const absl::CivilDay day(absl::ToCivilSecond(time, zone));
+  return LocalToAbsolute(absl::CivilSecond(day - days), zone);
 }
 
 std::string View::Day(absl::Time time) const {

@@ -29,6 +29,10 @@ class View {
   // REQUIRES: `last` came from ScreeningOf(instrument).
   [[nodiscard]] std::vector<const Fact*> ScreeningsUpTo(
       const Fact& last, const std::string& instrument) const;
+  // The `count` latest of those, oldest first; empty if there are fewer.
+  // REQUIRES: as above; count >= 1.
+  [[nodiscard]] std::vector<const Fact*> LatestScreenings(
+      const Fact& last, const std::string& instrument, size_t count) const;
   // The last screening with the instrument up to enrolment, else the first.
   // Null if there is none before `last`.
   [[nodiscard]] const Fact* Baseline(const Fact& last,
@@ -36,14 +40,19 @@ class View {
 
   [[nodiscard]] bool Enrolled() const;
   [[nodiscard]] bool Discharged() const;
+  // Of the latest discharge in sight. REQUIRES: Discharged().
+  [[nodiscard]] v1::DischargeReason DischargeReason() const;
   // Planned at enrolment, else the site's number.
   [[nodiscard]] int PlannedVisits() const;
-  // Up to the subject.
-  [[nodiscard]] int AttendedVisits() const;
+  // Up to `last`, that moment included.
+  [[nodiscard]] int AttendedVisits(absl::Time last) const;
   // Missed contacts in a row up to the subject; only attendance ends the row.
   [[nodiscard]] int MissedInARow() const;
   // Every fact in sight, oldest first.
   [[nodiscard]] std::vector<const Fact*> Facts() const;
+  // Midnight that begins the day `days` days before that of `time`, in the
+  // site's zone.
+  [[nodiscard]] absl::Time StartOfDay(absl::Time time, int days) const;
   // "3 Feb 2027", in the site's zone.
   [[nodiscard]] std::string Day(absl::Time time) const;
 

@@ -1,6 +1,8 @@
 // Conditions on visits, enrolment and practice.
 #include <absl/strings/str_cat.h>
 
+#include <algorithm>
+
 #include "rules/engine/condition.h"
 #include "rules/engine/wording.h"
 
@@ -13,6 +15,35 @@ Observation ObserveEnrolled(const View& view) {
   return {v1::TRUTH_FALSE, view.Discharged()
                                ? "the participant was discharged"
                                : "the participant is not enrolled"};
+}
+
+Observation ObserveDischargedAs(const v1::DischargedAs& condition,
+                                const View& view) {
+  if (!view.Discharged()) {
+    return {v1::TRUTH_FALSE, "the participant was not discharged"};
+  }
+  const auto& wanted = condition.reason();
+  const bool found = std::find(wanted.begin(), wanted.end(),
+                               view.DischargeReason()) != wanted.end();
+  return {TruthOf(found),
+          absl::StrCat("the participant was discharged: ",
+                       DischargeInWords(view.DischargeReason()))};
+}
+
+Observation ObserveContactSince(const View& view) {
+  const Fact& subject = view.subject();
+  bool later = false;
+  for (const Fact* fact : view.Facts()) {
+    if (later && IsContact(*fact)) {
+      return {v1::TRUTH_TRUE,
+              absl::StrCat("there was a contact on ", view.Day(fact->effective),
+                           " (", FactInWords(*fact), ")")};
+    }
+    later = later || fact == &subject;
+  }
+  return {v1::TRUTH_FALSE, absl::StrCat("there was no contact after ",
+                                        view.Day(subject.effective), " (",
+                                        FactInWords(subject), ")")};
 }
 
 Observation ObserveMissedInARow(const v1::MissedInARow& condition,
@@ -60,7 +91,8 @@ Observation ObserveVisitAccountedFor(const View& view) {
 
 Observation ObserveAttendedVisits(const v1::AttendedVisits& condition,
                                   const View& view) {
-  const int attended = view.AttendedVisits();
+  const int attended = view.AttendedVisits(
+      condition.by_asking() ? view.due() : view.subject().effective);
   const int least = condition.has_at_least() ? condition.at_least().value()
                                              : view.PlannedVisits();
   const Truth truth = TruthOf(attended >= least);

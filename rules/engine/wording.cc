@@ -48,14 +48,16 @@ void DropRepeats(std::vector<std::string>& texts) {
   texts.erase(std::remove_if(texts.begin(), texts.end(), is_said), texts.end());
 }
 
-std::string DischargeInWords(v1::DischargeReason reason) {
-  return absl::StrReplaceAll(
-      absl::AsciiStrToLower(v1::DischargeReason_Name(reason)),
-      {{"discharge_reason_", ""}, {"_", " "}});
+std::string ResultLabel(const Screening& form) {
+  return form.scale->FindResult(*form.score.result)->label();
 }
 
 struct ToWords {
   std::string operator()(const Screening& form) const {
+    if (form.score.result) {
+      return absl::StrCat(form.scale->definition().name(), ": ",
+                          ResultLabel(form));
+    }
     return absl::StrCat(form.scale->definition().name(), " ", Range(form));
   }
   std::string operator()(const PlannedVisit& plan) const {
@@ -99,6 +101,16 @@ std::string TotalInWords(const Screening& form) {
   return text;
 }
 
+std::string ShortTotal(const Fact& fact) {
+  const Interval total = fact.As<Screening>()->score.total;
+  return total.IsPoint() ? absl::StrCat(total.low)
+                         : absl::StrCat(total.low, "-", total.high);
+}
+
+std::string NothingEarlier(const std::string& instrument) {
+  return absl::StrCat("there is no earlier ", instrument, " to compare with");
+}
+
 std::string FactInWords(const Fact& fact) {
   return std::visit(ToWords{}, fact.content);
 }
@@ -120,6 +132,34 @@ std::string OutcomeInWords(v1::VisitOutcomeKind outcome) {
     default:
       return "outcome not known";
   }
+}
+
+std::string DischargeInWords(v1::DischargeReason reason) {
+  return absl::StrReplaceAll(
+      absl::AsciiStrToLower(v1::DischargeReason_Name(reason)),
+      {{"discharge_reason_", ""}, {"_", " "}});
+}
+
+std::string CourseInWords(v1::CourseOutcome outcome) {
+  switch (outcome) {
+    case v1::COURSE_OUTCOME_WORSE:
+      return "reliably worse";
+    case v1::COURSE_OUTCOME_REMISSION:
+      return "in remission";
+    case v1::COURSE_OUTCOME_RESPONSE:
+      return "a response";
+    case v1::COURSE_OUTCOME_PARTIAL:
+      return "a partial response";
+    case v1::COURSE_OUTCOME_NO_CHANGE:
+      return "no reliable change";
+    default:
+      return "not known";
+  }
+}
+
+std::string ResultInWords(const Screening& form) {
+  return absl::StrCat("the ", form.scale->definition().name(),
+                      " result is: ", ResultLabel(form));
 }
 
 std::string WhyInWords(const v1::ConditionTrace& trace) {

@@ -103,6 +103,22 @@ std::string Scale::BandFor(Interval total) const {
   return "";
 }
 
+const v1::Result* Scale::FindResult(const std::string& code) const {
+  const auto& results = definition_.result();
+  const auto found =
+      std::find_if(results.begin(), results.end(),
+                   [&](const v1::Result& it) { return it.code() == code; });
+  return found == results.end() ? nullptr : &*found;
+}
+
+const v1::ChangePreset* Scale::FindPreset(const std::string& name) const {
+  const auto& presets = definition_.change_preset();
+  const auto found = std::find_if(
+      presets.begin(), presets.end(),
+      [&](const v1::ChangePreset& it) { return it.name() == name; });
+  return found == presets.end() ? nullptr : &*found;
+}
+
 std::vector<v1::Answer> Scale::AnswersTo(size_t index) const {
   const v1::Item& item = definition_.item(static_cast<int>(index));
   const v1::AnswerList& list = ListOf(definition_, item);

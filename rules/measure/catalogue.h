@@ -32,6 +32,13 @@ class Scale {
   explicit Scale(v1::Instrument definition);
 
   [[nodiscard]] const v1::Instrument& definition() const { return definition_; }
+  // False where only a coded result is kept: then there is no total.
+  [[nodiscard]] bool HasItems() const { return !answers_.empty(); }
+  // Null when it has no such result.
+  [[nodiscard]] const v1::Result* FindResult(const std::string& code) const;
+  // Null when there is no such preset.
+  [[nodiscard]] const v1::ChangePreset* FindPreset(
+      const std::string& name) const;
   // The total is the sum of the points times this.
   [[nodiscard]] int Multiplier() const;
   // Lowest and highest total, multiplier included.

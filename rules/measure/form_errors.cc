@@ -75,4 +75,27 @@ absl::Status NothingMeasured(const Scale& scale) {
       "or the total"));
 }
 
+absl::Status OnlyAResult(const Scale& scale) {
+  return absl::InvalidArgumentError(
+      absl::StrCat("answers and reportedTotal are not kept for ",
+                   scale.definition().name(), "; send result only"));
+}
+
+absl::Status UnknownResult(const Scale& scale) {
+  std::vector<std::string> results;
+  for (const v1::Result& result : scale.definition().result()) {
+    results.push_back(WithLabel(result));
+  }
+  return absl::InvalidArgumentError(absl::StrCat(
+      "result is missing or not one of ", scale.definition().name(),
+      "; send one of ", absl::StrJoin(results, ", ")));
+}
+
+absl::Status NoResult(const Scale& scale) {
+  return absl::InvalidArgumentError(
+      absl::StrCat("result is not a field for ", scale.definition().name(),
+                   ", which is scored from its answers; send answers, "
+                   "reportedTotal or both"));
+}
+
 }  // namespace turnstone

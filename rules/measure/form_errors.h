@@ -20,5 +20,11 @@ namespace turnstone {
                                          size_t item);
 [[nodiscard]] absl::Status UnattainableTotal(const Scale& scale);
 [[nodiscard]] absl::Status NothingMeasured(const Scale& scale);
+// Of an instrument that keeps only a result: something else was sent, or a
+// result it does not have, or none.
+[[nodiscard]] absl::Status OnlyAResult(const Scale& scale);
+[[nodiscard]] absl::Status UnknownResult(const Scale& scale);
+// A result was sent of an instrument that has items.
+[[nodiscard]] absl::Status NoResult(const Scale& scale);
 
 }  // namespace turnstone

@@ -89,10 +89,23 @@ std::optional<int> Prorate(const Scale& scale, const Score& score) {
   return estimate * scale.Multiplier();
 }
 
+absl::StatusOr<Score> TakeResult(const Scale& scale,
+                                 const v1::ScreeningResult& form) {
+  if (!form.answers().empty() || form.has_reported_total()) {
+    return OnlyAResult(scale);
+  }
+  if (scale.FindResult(form.result()) == nullptr) return UnknownResult(scale);
+  Score score;
+  score.result = form.result();
+  return score;
+}
+
 }  // namespace
 
 absl::StatusOr<Score> ScoreForm(const Scale& scale,
                                 const v1::ScreeningResult& form) {
+  if (!scale.HasItems()) return TakeResult(scale, form);
+  if (form.has_result()) return NoResult(scale);
   Score score;
   const absl::Status read = ReadAnswers(scale, form, score);
   if (!read.ok()) return read;

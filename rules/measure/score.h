@@ -1,10 +1,12 @@
 // Scoring a filled-in form: completeness first, then an interval that holds
-// every total the missing answers could still give.
+// every total the missing answers could still give. Where an instrument keeps
+// only a result, the form's result is taken as it is.
 #pragma once
 
 #include <absl/status/statusor.h>
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "rules/measure/catalogue.h"
@@ -29,12 +31,15 @@ struct Score {
   // The instrument's estimate of the total; absent when complete or not
   // allowed. Never for a rule to use.
   std::optional<int> prorated;
+  // Code of the result, where the instrument keeps only that; every field above
+  // is then empty or 0.
+  std::optional<std::string> result;
 };
 
-// INVALID_ARGUMENT, with what to send instead, when a question or an answer is
-// not the instrument's, a question is answered twice, the reported total is
-// out of range, or `answers` is
-// empty and no total is reported. Pure.
+// INVALID_ARGUMENT, with what to send instead, when a question, an answer or a
+// result is not the instrument's, a question is answered twice, the reported
+// total is out of range, or the form has neither answers nor a total nor a
+// result. Pure.
 [[nodiscard]] absl::StatusOr<Score> ScoreForm(const Scale& scale,
                                               const v1::ScreeningResult& form);
 

@@ -34,6 +34,15 @@ absl::CivilDay WorkCalendar::NextWorkingDay(absl::CivilDay day) const {
 absl::Time WorkCalendar::EndOfWorkingDay(absl::Time from, int count) const {
   absl::CivilDay day(absl::ToCivilSecond(from, zone_));
   for (int found = 0; found < count; ++found) day = NextWorkingDay(day);
+  return EndOf(day);
+}
+
+absl::Time WorkCalendar::EndOfDayAfter(absl::Time from, int days) const {
+  const absl::CivilDay day(absl::ToCivilSecond(from, zone_));
+  return EndOf(NextWorkingDay(day + days - 1));
+}
+
+absl::Time WorkCalendar::EndOf(absl::CivilDay day) const {
   return LocalToAbsolute(
       absl::CivilSecond(day) + absl::ToInt64Seconds(day_end_), zone_);
 }

@@ -30,9 +30,13 @@ class WorkCalendar {
   // count >= 1, `from` finite. Ten years without a working day count as one
   // that ends ten years on.
   [[nodiscard]] absl::Time EndOfWorkingDay(absl::Time from, int count) const;
+  // End of the local day `days` calendar days after that of `from`, or of the
+  // next working day if that is none; days >= 0, `from` finite.
+  [[nodiscard]] absl::Time EndOfDayAfter(absl::Time from, int days) const;
 
  private:
   [[nodiscard]] absl::CivilDay NextWorkingDay(absl::CivilDay day) const;
+  [[nodiscard]] absl::Time EndOf(absl::CivilDay day) const;
 
   absl::TimeZone zone_;
   std::array<bool, 7> working_;

@@ -3,9 +3,11 @@
 #include <absl/strings/str_cat.h>
 
 #include <algorithm>
-#include <map>
+#include <utility>
 
 #include "rules/engine/condition.h"
+#include "rules/engine/decide.h"
+#include "rules/engine/series.h"
 #include "rules/engine/view.h"
 #include "rules/engine/wording.h"
 #include "rules/measure/proto_time.h"
@@ -52,34 +54,15 @@ void FillTimeline(const History& history,
       });
 }
 
-void FillSeries(const History& history, v1::ParticipantView& view) {
-  std::map<std::string, v1::ScoreSeries> by_instrument;
-  for (const Fact& fact : history.facts()) {
-    const auto* form = fact.As<Screening>();
-    if (form == nullptr) continue;
-    const v1::Instrument& instrument = form->scale->definition();
-    v1::ScoreSeries& series = by_instrument[instrument.id()];
-    series.set_instrument(instrument.id());
-    series.set_name(instrument.name());
-    series.set_direction(instrument.direction());
-    series.set_lowest_possible(form->scale->Range().low);
-    series.set_highest_possible(form->scale->Range().high);
-    v1::ScorePoint& point = *series.add_point();
-    *point.mutable_effective_time() = ToProto(fact.effective);
-    point.set_low(form->score.total.low);
-    point.set_high(form->score.total.high);
-    point.set_band(form->scale->BandFor(form->score.total));
-    if (form->score.prorated) point.set_prorated(*form->score.prorated);
-  }
-  for (auto& [id, series] : by_instrument) *view.add_series() = series;
-}
-
 void FillDue(const Participant& participant, absl::Time now,
              v1::ParticipantView& view) {
   for (const Question& question :
        participant.agenda().Between(now, absl::InfiniteFuture())) {
     const auto at = participant.history().Find(question.fact);
     if (!at) continue;
+    if (IsSettled(participant.site(), participant.history(), *at, question)) {
+      continue;
+    }
     const v1::Rule& rule = participant.site().rules.rule(question.rule);
     const View today(participant.site(), participant.history(), *at,
                      std::max(now, question.due));
@@ -123,11 +106,13 @@ v1::ParticipantView ViewOf(Participant& participant,
   if (!history.facts().empty()) {
     const View whole(site, history, history.facts().size() - 1, now);
     view.set_enrolled(whole.Enrolled());
-    view.set_visits_attended(whole.AttendedVisits());
+    view.set_visits_attended(whole.AttendedVisits(now));
     view.set_visits_planned(whole.PlannedVisits());
   }
   FillTimeline(history, events, view);
-  FillSeries(history, view);
+  for (v1::ScoreSeries& series : MeasureSeries(history, site.calendar.zone())) {
+    *view.add_series() = std::move(series);
+  }
   FillDue(participant, now, view);
   FillAlerts(participant, view);
   return view;

@@ -55,8 +55,8 @@ const std::vector<BadFile> kSlips = {
      "nmae: \"Mood-3\"",
      {":3:1: \"nmae\" is not a field of Instrument; did you mean \"name\"? "
       "There is id, name, panel_code, total_code, item, answer_list, band, "
-      "band_source, direction, multiplier, prorating, symptom_count, rights or "
-      "source"}},
+      "band_source, direction, multiplier, prorating, symptom_count, result, "
+      "change_preset, rights or source"}},
     {"TwoUnknownFields",
      "label: \"low mood\"",
      "text: \"low mood\" hint { a: 1 }",

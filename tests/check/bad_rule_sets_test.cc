@@ -44,7 +44,7 @@ const std::vector<BadFile> kSlips = {
      "unit: \"days\"",
      "unit: \"weeks\"",
      {":12:45: \"weeks\" is not a unit; write one of points, visits, days, "
-      "percent or hours",
+      "percent, per thousand or hours",
       ":51:26: setting \"patience\" is in weeks, not in days; name a setting "
       "in days"}},
     {"RuleIdTwice",
@@ -62,13 +62,13 @@ const std::vector<BadFile> kSlips = {
      "",
      {":79:1: the rule does not say which event it is asked about; write when "
       "{ ... {} } with one of screening, visit_planned, visit_outcome, "
-      "practice_report, enrolment or discharge"}},
+      "practice_report, enrolment, discharge or contact"}},
     {"EmptyWhen",
      "when { practice_report {} }",
      "when {}",
      {":86:3: the rule does not say which event it is asked about; write when "
       "{ ... {} } with one of screening, visit_planned, visit_outcome, "
-      "practice_report, enrolment or discharge"}},
+      "practice_report, enrolment, discharge or contact"}},
     {"TwoEvents",
      "when { practice_report {} }",
      "when { practice_report {} discharge {} }",
@@ -181,8 +181,9 @@ const std::vector<BadFile> kSlips = {
     {"ComparedWithNothing",
      "than: COMPARED_WITH_BASELINE\n",
      "\n",
-     {":62:9: than is missing; write than: with one of COMPARED_WITH_BASELINE "
-      "or COMPARED_WITH_PREVIOUS"}},
+     {":62:9: than is missing; write than: with one of "
+      "COMPARED_WITH_BASELINE, COMPARED_WITH_PREVIOUS or "
+      "COMPARED_WITH_BEST"}},
     {"EmptyAllOf",
      "any_of { condition { willing {} } }",
      "any_of {}",
@@ -194,8 +195,9 @@ const std::vector<BadFile> kSlips = {
      {":33:19: the condition says nothing; write one of all_of, any_of, not, "
       "score, item, item_unanswered, total_disagrees, willing, enrolled, "
       "worse_by, worse_in_a_row, missed_in_a_row, self_harm_earlier, "
-      "visit_accounted_for, attended_visits, confidence_below or "
-      "screened_within"}},
+      "visit_accounted_for, attended_visits, confidence_below, "
+      "screened_within, better_by, trend, outcome, screenings, result, "
+      "contact_since, discharged_as or wish_recorded"}},
     {"NoCondition",
      "  condition { confidence_below { percent { value: 90 } } }\n",
      "",

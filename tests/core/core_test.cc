@@ -134,9 +134,14 @@ TEST_F(CoreTest, ParticipantPageShowsWhatIsKnownAndDue) {
   ASSERT_EQ(view.timeline_size(), 3);
   ASSERT_EQ(view.series_size(), 1);
   EXPECT_EQ(view.series(0).point(0).band(), "moderate");
-  ASSERT_EQ(view.due_size(), 1);
-  EXPECT_EQ(view.due(0).text(),
-            "Planned visit without a recorded outcome (visit-1: planned)");
+  std::vector<std::string> due;
+  for (const v1::DueEntry& entry : view.due()) due.push_back(entry.text());
+  EXPECT_THAT(
+      due,
+      ElementsAre("Planned visit without a recorded outcome (visit-1: planned)",
+                  "Out of touch: no visit, form or report (PHQ-9 12 "
+                  "(moderate))",
+                  "Time to screen again (PHQ-9 12 (moderate))"));
 }
 
 TEST_F(CoreTest, FollowingAMistypedSiteIsRefusedRatherThanSilent) {

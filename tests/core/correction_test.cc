@@ -30,7 +30,7 @@ TEST_F(CorrectionTest, LatchedAlertSaysSoAndStillNeedsAPerson) {
   const v1::Event form = Phq9Total("e1", clock_.Now(), 12, 3);
   Submit(form);
   clock_.MoveTo(later_);
-  Submit(Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 9)));
+  Submit(Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 4)));
   EXPECT_THAT(Alerts(), ElementsAre("A-1 self-harm-positive withdrawn"));
   EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_REQUESTED);
 }
@@ -49,7 +49,7 @@ TEST_F(CorrectionTest, CorrectionThatStillRaisesStaysOnTheSameAlert) {
 }
 
 TEST_F(CorrectionTest, CorrectionIntoTheRangeRaises) {
-  const v1::Event form = Phq9Total("e1", clock_.Now(), 9);
+  const v1::Event form = Phq9Total("e1", clock_.Now(), 4);
   Submit(form);
   EXPECT_THAT(Alerts(), IsEmpty());
   clock_.MoveTo(later_);
@@ -75,15 +75,15 @@ TEST_F(CorrectionTest, CorrectedBaselineReachesLaterForms) {
   Submit(Phq9Total("next", clock_.Now(), 16));
   EXPECT_THAT(Alerts(), ElementsAre("A-1 score-in-range-and-willing"));
   Submit(Replaced("x", clock_.Now(),
-                  Phq9Total("base", At("2027-01-04T10:00:00Z"), 8)));
+                  Phq9Total("base", At("2027-01-04T10:00:00Z"), 4)));
   EXPECT_THAT(Alerts(), testing::Contains("A-2 reliable-deterioration"));
 }
 
 TEST_F(CorrectionTest, LateFormWithAPositiveItemRaisesThoughANewerOneIsZero) {
   clock_.MoveTo(later_);
-  Submit(Phq9Total("new", later_, 5, 0));
+  Submit(Phq9Total("new", later_, 4, 0));
   EXPECT_THAT(Alerts(), IsEmpty());
-  Submit(Phq9Total("old", At("2027-01-04T09:00:00Z"), 5, 1));
+  Submit(Phq9Total("old", At("2027-01-04T09:00:00Z"), 4, 1));
   EXPECT_THAT(Alerts(), ElementsAre("A-1 self-harm-positive"));
 }
 
@@ -98,7 +98,7 @@ TEST_F(CorrectionTest, OutcomeThatArrivesLateIsSaidOnTheAlertWhichStaysOpen) {
 }
 
 TEST_F(CorrectionTest, ALaterZeroDoesNotClearAPositiveItem) {
-  Submit(Phq9Total("e1", clock_.Now(), 5, 2));
+  Submit(Phq9Total("e1", clock_.Now(), 4, 2));
   clock_.MoveTo(later_);
   Submit(Phq9Total("e2", later_, 2, 0));
   EXPECT_THAT(Alerts(), ElementsAre("A-1 self-harm-positive"));
@@ -108,7 +108,7 @@ TEST_F(CorrectionTest, CorrectionFromAnotherSystemWithTheSameIdCounts) {
   const v1::Event form = Phq9Total("e1", clock_.Now(), 12);
   Submit(form);
   clock_.MoveTo(later_);
-  Submit(Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 9)));
+  Submit(Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 4)));
   v1::Event other =
       Replaced("x", later_, Phq9Total("e1", At("2027-01-04T10:00:00Z"), 22));
   other.set_source("urn:other");

@@ -55,17 +55,30 @@ TEST_F(TimeTest, EnrolmentDuringTheWaitSettlesIt) {
   Submit(Phq9Total("s", clock_.Now(), 12));
   MoveTo(At("2027-01-05T09:00:00Z"));
   Submit(Enrolled("in", clock_.Now()));
-  MoveTo(At("2027-02-05T09:00:00Z"));
+  MoveTo(At("2027-01-20T09:00:00Z"));
+  EXPECT_THAT(Alerts(), IsEmpty());
+}
+
+// Whoever was enrolled when the form came in was not to be offered anything, so
+// there is nothing to ask again; leaving within the wait does not change that.
+TEST_F(TimeTest, WhatWasKnownAtFirstIsNotAskedAgain) {
+  Submit(Enrolled("in", clock_.Now()));
+  Submit(Phq9Total("s", clock_.Now(), 12));
+  MoveTo(At("2027-01-05T09:00:00Z"));
+  v1::Event died = Discharged("out", clock_.Now());
+  died.mutable_discharge()->set_reason(v1::DISCHARGE_REASON_DIED);
+  Submit(died);
+  MoveTo(At("2027-01-20T09:00:00Z"));
   EXPECT_THAT(Alerts(), IsEmpty());
 }
 
 TEST_F(TimeTest, DischargeWithoutClosingScreening) {
   Submit(Enrolled("in", clock_.Now()));
-  MoveTo(At("2027-03-01T09:00:00Z"));
+  MoveTo(At("2027-01-20T09:00:00Z"));
   Submit(Discharged("out", clock_.Now()));
-  MoveTo(At("2027-03-08T16:59:00Z"));
+  MoveTo(At("2027-01-27T16:59:00Z"));
   EXPECT_THAT(Alerts(), IsEmpty());
-  MoveTo(At("2027-03-08T17:00:00Z"));
+  MoveTo(At("2027-01-27T17:00:00Z"));
   EXPECT_THAT(Alerts(),
               ElementsAre("A-1 discharged-without-closing-screening"));
 }

@@ -54,6 +54,15 @@ const std::vector<Boundary>& Boundaries() {
   return *kBoundaries;
 }
 
+// Those with items, and so a total.
+std::vector<std::string> ScoredIds() {
+  std::vector<std::string> ids;
+  for (const std::string& id : InstrumentIds()) {
+    if (LoadScale(id).HasItems()) ids.push_back(id);
+  }
+  return ids;
+}
+
 TEST(InstrumentFiles, BandsBeginAndEndWhereThePapersSay) {
   for (const Boundary& expected : Boundaries()) {
     const Scale scale = LoadScale(expected.id);
@@ -66,7 +75,7 @@ TEST(InstrumentFiles, BandsBeginAndEndWhereThePapersSay) {
 }
 
 TEST(InstrumentFiles, BandsTileTheWholeRange) {
-  for (const std::string& id : InstrumentIds()) {
+  for (const std::string& id : ScoredIds()) {
     const Scale scale = LoadScale(id);
     if (scale.definition().band().empty()) continue;
     int next = scale.Range().low;
@@ -94,7 +103,17 @@ TEST(InstrumentFiles, AreTheOnesExpectedWithTheirPublishedRanges) {
     ids.push_back(each.id);
     EXPECT_EQ(LoadScale(each.id).Range(), each.range) << each.id;
   }
-  EXPECT_EQ(InstrumentIds(), ids);
+  EXPECT_EQ(ScoredIds(), ids);
+}
+
+// The items of such interviews may not be reproduced (clinical sources:
+// Mini-Cog and C-SSRS licences), so these two hold none.
+TEST(InstrumentFiles, TwoKeepOnlyAResult) {
+  std::vector<std::string> ids;
+  for (const std::string& id : InstrumentIds()) {
+    if (!LoadScale(id).HasItems()) ids.push_back(id);
+  }
+  EXPECT_THAT(ids, ElementsAre("cognitive-screen", "self-harm-follow-up"));
 }
 
 TEST(InstrumentFiles, OnlyPhq9AndEpdsAskAboutSelfHarm) {
@@ -106,7 +125,7 @@ TEST(InstrumentFiles, OnlyPhq9AndEpdsAskAboutSelfHarm) {
 }
 
 TEST(InstrumentFiles, OnlyWellBeingAndCognitionAreBetterWhenHigher) {
-  for (const std::string& id : InstrumentIds()) {
+  for (const std::string& id : ScoredIds()) {
     EXPECT_EQ(LoadScale(id).definition().direction(),
               id == "who-5" || id == "sis" ? v1::DIRECTION_HIGHER_IS_BETTER
                                            : v1::DIRECTION_HIGHER_IS_WORSE)

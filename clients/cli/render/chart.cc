@@ -19,11 +19,31 @@ std::string ScoreText(const v1::ScorePoint& point) {
 
 std::string BandText(const v1::ScorePoint& point) {
   std::string text = point.band().empty() ? "more than one band" : point.band();
-  if (point.low() != point.high()) text += "; answers missing";
+  if (point.low() != point.high() && !point.disagrees()) {
+    text += "; answers missing";
+  }
   if (point.has_prorated()) {
     absl::StrAppend(&text, "; estimate ", point.prorated());
   }
+  if (point.disagrees()) {
+    absl::StrAppend(&text, "; reported ", point.reported(),
+                    ", answers say otherwise");
+  }
+  if (point.self_harm() == v1::TRUTH_TRUE) text += "; SELF-HARM ITEM POSITIVE";
+  if (point.self_harm() == v1::TRUTH_UNKNOWN) {
+    text += "; SELF-HARM ITEM NOT ANSWERED";
+  }
   return text;
+}
+
+bool HasTotals(const v1::ScoreSeries& series) {
+  return std::any_of(
+      series.point().begin(), series.point().end(),
+      [](const v1::ScorePoint& point) { return point.has_low(); });
+}
+
+std::string Day(const v1::ScorePoint& point, const std::string& time_zone) {
+  return Date(ToTime(point.effective_time()), Zone(time_zone));
 }
 
 std::string DirectionText(v1::Direction direction) {
@@ -35,6 +55,41 @@ std::string DirectionText(v1::Direction direction) {
     default:
       return "";
   }
+}
+
+std::string ResultTable(const v1::ScoreSeries& series,
+                        const std::string& time_zone) {
+  Table table({"DATE", "RESULT"});
+  for (const v1::ScorePoint& point : series.point()) {
+    table.Add({Day(point, time_zone), point.result()});
+  }
+  return absl::StrCat(series.name(), "\n", table.ToString(2));
+}
+
+std::string TotalTable(const v1::ScoreSeries& series,
+                       const std::string& time_zone) {
+  Table table({"DATE", "SCORE",
+               absl::StrCat(series.lowest_possible(), " to ",
+                            series.highest_possible()),
+               "BAND"});
+  for (const v1::ScorePoint& point : series.point()) {
+    table.Add({Day(point, time_zone), ScoreText(point), ScoreBar(series, point),
+               BandText(point)});
+  }
+  return table.ToString(2);
+}
+
+// The course in sentences, and what the latest form's symptoms say.
+std::string BelowChart(const v1::ScoreSeries& series) {
+  std::string text;
+  for (const std::string& sentence : series.course().sentence()) {
+    text += WrapAfter("  ", sentence, 4);
+  }
+  const std::string& symptoms = series.point().rbegin()->symptoms();
+  if (!symptoms.empty()) {
+    text += WrapAfter("  Latest form: ", symptoms + ".", 4);
+  }
+  return text;
 }
 
 }  // namespace
@@ -66,18 +121,11 @@ std::string ScoreBar(const v1::ScoreSeries& series,
 
 std::string ScoreChart(const v1::ScoreSeries& series,
                        const std::string& time_zone) {
-  Table table({"DATE", "SCORE",
-               absl::StrCat(series.lowest_possible(), " to ",
-                            series.highest_possible()),
-               "BAND"});
-  for (const v1::ScorePoint& point : series.point()) {
-    table.Add({Date(ToTime(point.effective_time()), Zone(time_zone)),
-               ScoreText(point), ScoreBar(series, point), BandText(point)});
-  }
+  if (!HasTotals(series)) return ResultTable(series, time_zone);
   return absl::StrCat(series.name(), ", ", series.lowest_possible(), " to ",
                       series.highest_possible(),
                       DirectionText(series.direction()), "\n",
-                      table.ToString(2));
+                      TotalTable(series, time_zone), BelowChart(series));
 }
 
 }  // namespace turnstone::cli

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "turnstone/v1/service.pb.h"
+#include "turnstone/v1/measure.pb.h"
 
 namespace turnstone::cli {
 
@@ -12,7 +12,8 @@ namespace turnstone::cli {
 [[nodiscard]] std::string ScoreBar(const v1::ScoreSeries& series,
                                    const v1::ScorePoint& point);
 
-// "PHQ-9, 0 to 27, higher is worse" and a line for every score.
+// "PHQ-9, 0 to 27, higher is worse", a line for every form, and below them how
+// the totals have gone. Where only results are kept, those alone.
 [[nodiscard]] std::string ScoreChart(const v1::ScoreSeries& series,
                                      const std::string& time_zone);
 

@@ -1,5 +1,5 @@
 // Three-valued logic (Kleene's strong logic, as in SQL). Checked row by row
-// against reference implementations in tests/engine.
+// against reference implementations in tests/measure.
 #pragma once
 
 #include "turnstone/v1/alert.pb.h"

@@ -1,0 +1,16 @@
+// Which form the later ones are held against.
+#pragma once
+
+#include <vector>
+
+#include "rules/engine/history.h"
+
+namespace turnstone {
+
+// The last of the `earlier` forms up to enrolment, else the first; null if
+// there is none. `earlier`: forms with one instrument before the one in
+// question, oldest first. `enrolment`: the latest one, or null. Pure.
+[[nodiscard]] const Fact* BaselineAmong(const std::vector<const Fact*>& earlier,
+                                        const Fact* enrolment);
+
+}  // namespace turnstone

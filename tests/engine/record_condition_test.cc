@@ -1,0 +1,133 @@
+// Conditions on results, contacts, discharge and what was done when. Expected
+// truths follow from rule.proto's own words.
+#include <gtest/gtest.h>
+
+#include <string>
+
+#include "tests/engine/condition_fixture.h"
+
+namespace turnstone {
+namespace {
+
+class RecordConditionTest : public ConditionTest {
+ protected:
+  static v1::Event Result(const std::string& id, absl::Time when,
+                          const std::string& code) {
+    v1::Event event = EventAt(id, when);
+    event.mutable_screening_result()->set_instrument("cognitive-screen");
+    event.mutable_screening_result()->set_result(code);
+    return event;
+  }
+  static v1::Event Left(absl::Time when, v1::DischargeReason reason) {
+    v1::Event event = EventAt("out", when);
+    event.mutable_discharge()->set_reason(reason);
+    return event;
+  }
+};
+
+TEST_F(RecordConditionTest, ResultIsOneOfThoseNamed) {
+  Know(Result("above", Day(0), "at-or-above-cut"));
+  Know(Result("below", Day(1), "below-cut"));
+  Know(Phq9Total("form", Day(2), 12));
+  const std::string asked =
+      R"(result { code: "at-or-above-cut" code: "not-done" })";
+  EXPECT_EQ(Ask(asked, "above"), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask(asked, "below"), v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask(asked, "form"), v1::TRUTH_UNKNOWN);
+}
+
+TEST_F(RecordConditionTest, WishRecorded) {
+  v1::Event no = Phq9Total("no", Day(0), 12);
+  no.mutable_screening_result()->set_willing(false);
+  Know(no);
+  Know(Phq9Total("silent", Day(1), 12));
+  EXPECT_EQ(Ask("wish_recorded {}", "no"), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask("wish_recorded {}", "silent"), v1::TRUTH_FALSE);
+}
+
+TEST_F(RecordConditionTest, ScreeningsAreCountedUpToTheOneAskedAbout) {
+  const std::string two =
+      R"(screenings { instrument: "phq-9" at_least { value: 2 } })";
+  Know(Phq9Total("first", Day(0), 12));
+  Know(Phq9Total("second", Day(7), 12));
+  EXPECT_EQ(Ask(two, "first", Day(30)), v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask(two, "second"), v1::TRUTH_TRUE);
+}
+
+TEST_F(RecordConditionTest, ScreeningsCanBeThoseWithALowTotal) {
+  const std::string low = R"(screenings { instrument: "phq-9"
+      at_least { value: 1 } total_at_most { value: 9 } })";
+  Know(Phq9Total("high", Day(0), 10));
+  EXPECT_EQ(Ask(low, "high"), v1::TRUTH_FALSE);
+  // 8 to 11.
+  Know(Phq9("open", Day(7), {2, 2, 2, 2, 0, 0, 0, 0}));
+  EXPECT_EQ(Ask(low, "open"), v1::TRUTH_UNKNOWN);
+  Know(Phq9Total("low", Day(14), 9));
+  EXPECT_EQ(Ask(low, "low"), v1::TRUTH_TRUE);
+}
+
+TEST_F(RecordConditionTest, AttendedVisitsCanBeCountedUpToTheAsking) {
+  Know(Phq9Total("form", Day(0), 10));
+  Know(Outcome("o", Day(0) + absl::Minutes(50), "visit-1",
+               v1::VISIT_OUTCOME_KIND_ATTENDED));
+  EXPECT_EQ(Ask("attended_visits { at_least { value: 1 } }", "form", Day(1)),
+            v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask("attended_visits { at_least { value: 1 } by_asking: true }",
+                "form", Day(1)),
+            v1::TRUTH_TRUE);
+}
+
+TEST_F(RecordConditionTest, EveryKindOfContactCountsAndNothingElse) {
+  constexpr char kSince[] = "contact_since {}";
+  Know(Enrolled("in", Day(0)));
+  EXPECT_EQ(Ask(kSince, "in", Day(30)), v1::TRUTH_FALSE);
+  Know(Outcome("away", Day(1), "visit-1", v1::VISIT_OUTCOME_KIND_NO_ANSWER));
+  Know(Planned("plan", Day(2), "visit-2", Day(3)));
+  Know(Left(Day(4), v1::DISCHARGE_REASON_OTHER));
+  EXPECT_EQ(Ask(kSince, "in", Day(30)), v1::TRUTH_FALSE);
+  for (const v1::Event& contact :
+       {Outcome("seen", Day(5), "visit-2", v1::VISIT_OUTCOME_KIND_ATTENDED),
+        Phq9Total("form", Day(5), 12), Confidence("practice", Day(5), 80),
+        Enrolled("again", Day(5))}) {
+    history_ = History();
+    Know(Enrolled("in", Day(0)));
+    Know(contact);
+    EXPECT_EQ(Ask(kSince, "in", Day(4)), v1::TRUTH_FALSE);
+    EXPECT_EQ(Ask(kSince, "in", Day(30)), v1::TRUTH_TRUE) << contact.event_id();
+  }
+}
+
+TEST_F(RecordConditionTest, DischargedAsOneOfTheReasons) {
+  constexpr char kDied[] = "discharged_as { reason: DISCHARGE_REASON_DIED }";
+  Know(Enrolled("in", Day(0)));
+  EXPECT_EQ(Ask(kDied, "in", Day(1)), v1::TRUTH_FALSE);
+  Know(Left(Day(2), v1::DISCHARGE_REASON_DIED));
+  EXPECT_EQ(Ask(kDied, "out"), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask("discharged_as { reason: DISCHARGE_REASON_COMPLETED }", "out"),
+            v1::TRUTH_FALSE);
+  Know(Enrolled("again", Day(3)));
+  EXPECT_EQ(Ask(kDied, "out", Day(4)), v1::TRUTH_FALSE);
+}
+
+TEST_F(RecordConditionTest, ScreenedWithinLeavesOutTheFormAskedAbout) {
+  const std::string again =
+      R"(screened_within { instrument: "phq-9" days { value: 0 } })";
+  Know(Phq9Total("first", Day(0), 12));
+  EXPECT_EQ(Ask(again, "first", Day(30)), v1::TRUTH_FALSE);
+  Know(Phq9Total("second", Day(7), 12));
+  EXPECT_EQ(Ask(again, "first", Day(30)), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask(again, "second", Day(30)), v1::TRUTH_FALSE);
+}
+
+TEST_F(RecordConditionTest, ScreenedWithinCanCountBackFromTheAsking) {
+  const std::string lately = R"(screened_within {
+      instrument: "phq-9" days { value: 14 } before_asking: true })";
+  Know(Left(Day(0), v1::DISCHARGE_REASON_COMPLETED));
+  Know(Phq9Total("follow-up", Day(28), 5));
+  EXPECT_EQ(Ask(lately, "out", Day(30)), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask(lately, "out", Day(42)), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask(lately, "out", Day(43)), v1::TRUTH_FALSE);
+}
+
+}  // namespace
+}  // namespace turnstone
