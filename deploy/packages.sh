@@ -9,8 +9,8 @@ build_packages=(
   python3 tzdata
 )
 test_packages=(
-  ccache clang-format clang-tidy libgmock-dev libgtest-dev
-  librapidcheck-dev python3-grpcio python3-protobuf python3-scipy
+  ccache clang clang-format clang-tidy libgmock-dev libgtest-dev
+  librapidcheck-dev llvm python3-grpcio python3-protobuf python3-scipy
 )
 
 # missing_packages NAME...: those of them that are not installed.

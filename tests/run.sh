@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# Builds and tests everything on Debian 12: ThreadSanitizer for the tests
-# labelled "concurrent", then all tests and lints with AddressSanitizer and
-# UndefinedBehaviorSanitizer. Installs the packages that are missing, as root or
+# Builds and tests everything on Debian 12: the coverage of rules/measure,
+# ThreadSanitizer for the tests labelled "concurrent", then all tests and lints
+# with AddressSanitizer and UndefinedBehaviorSanitizer. Installs the packages that are missing, as root or
 # with sudo. A second run is quick.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
@@ -31,6 +31,8 @@ run_tests() {
 
 install_missing "$logs/test-packages.log" \
   "${build_packages[@]}" "${test_packages[@]}"
+build coverage measure_test
+run_tests coverage
 build tsan concurrent_tests
 run_tests tsan
 build asan-ubsan all

@@ -86,7 +86,7 @@ ten_weeks() {
   step "week 3" 7d 0 "p-01 doubts the practice; p-15 needs a follow-up"
   step "week 4" 7d 1 "p-03 does not open; p-15 is seen late; a mistyped line"
   step "week 5" 7d 0 "that line, mended; one form sent twice; p-06 refuses"
-  step "week 6" 7d 0 "p-08's total is mistyped; p-03 skips an item, is asked"
+  step "week 6" 7d 0 "p-08's total is wrong; p-03 skips an item; p-06, p-20 leave"
   step "week 7" 7d 0 "p-08's form is corrected; p-05 is 6 above the start"
   step "week 8" 7d 0 "p-14, p-21 leave, all done; p-12 leaves early; p-22 dies"
   step "week 9" 7d 0 "p-05 has the last visit; p-01, done for two weeks, leaves"
@@ -96,8 +96,8 @@ ten_weeks() {
 half_a_year() {
   step "month 1" 14d 0 "p-01 and p-18 are seen in time, p-14 is not"
   step "month 3" 56d 0 "p-14 is seen in time; p-18 is worse again, willing"
-  step "month 4" 28d 0 "p-05 is seen late: in range, but unwilling"
-  step "month 6" 63d 0 "p-18 and p-21 are seen in time"
+  step "month 4" 28d 0 "p-05 is seen late, and is above the range"
+  step "month 6" 63d 0 "p-18 and p-21 are seen in time; p-21 is in range again"
   step "month 7" 28d 0 "the third follow-ups of the others are due"
 }
 
@@ -105,9 +105,9 @@ work_one_alert() {
   local id code=0
   id=$(id_of p-03 missed-after-self-harm)
   [[ -n $id ]] || fail "p-03 has no alert for the missed visit"
-  printf '\nOne alert, read (its first half)\n\n'
+  printf '\nOne alert, read (its first half)\n'
   type_in alert "$id" | sed '/^What was known/,$d'
-  printf 'Taken on, and closed. Without an outcome it does not close.\n\n'
+  printf 'Taken on, and closed. Without an outcome it does not close.\n'
   export TURNSTONE_AS="r.sorrel,on-call-lead"
   type_in receive "$id"
   type_in close "$id" --note "Spoke on the telephone." 2>&1 |
@@ -120,28 +120,10 @@ work_one_alert() {
 open_list() {
   type_in alerts --priority stat --priority asap | sed '/^Next: /,$d'
   echo "The others, by what they ask for"
-  echo
   turnstone alerts --priority urgent --json |
     /usr/bin/python3 -B "$demo/briefly.py"
   printf '  and %s routine ones, each told above in its week\n' \
     "$(turnstone alerts --priority routine --json | wc -l)"
-}
-
-what_next() {
-  cat <<END
-
-Next: a server of your own. In one window (Ctrl-C stops it, my-data stays)
-  $1/service/turnstoned --config rules --config deploy/config \\
-    --data my-data --clock simulated --start 2027-01-04T08:00:00Z
-and in another
-  export TURNSTONE_AS="your.name,clinician"
-  export PATH="\$PWD/$1/clients/cli:\$PATH"
-  turnstone clock advance 4d8h
-  turnstone submit deploy/demo/week01.jsonl
-  turnstone alerts
-  turnstone participant p-03
-README.md goes on from there.
-END
 }
 
 [[ -x $build/service/turnstoned && -x $build/clients/cli/turnstone ]] ||
@@ -154,18 +136,13 @@ serve
 echo
 ten_weeks
 work_one_alert
-printf '\nThe open list after ten weeks\n\n'
+printf '\nThe open list after ten weeks\n'
 open_list
-printf '\nThe clock goes on: months since the first ones were done\n\n'
+printf '\nThe clock goes on: months since the first ones were done\n'
 half_a_year
-printf '\nWhat stayed quiet, and why\n'
-awk -F ' [|] ' '!/^#/ { why = $3 ": " $4
-    if (who[why]) who[why] = who[why] ", " $1
-    else { who[why] = $1; whys[++count] = why } }
-  END { for (i = 1; i <= count; i++)
-    printf "  %s  %s\n", who[whys[i]], whys[i] }' "$demo/quiet.txt"
 echo
 turnstone alerts --all --json |
   /usr/bin/python3 -B "$demo/verify.py" rules/packs/home-visits.textproto ||
   fail "what was raised is not what was expected"
-what_next "$(realpath --relative-to=. "$build")"
+next=$(<"$demo/next.txt")
+echo "${next//BUILD/"$(realpath --relative-to=. "$build")"}"

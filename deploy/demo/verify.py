@@ -1,7 +1,7 @@
 """Checks the end of the demonstration against expected.txt and quiet.txt.
 
 Usage: turnstone alerts --all --json | verify.py RULE_SET_FILE
-Exits with 1 and says what differs if anything does.
+Tells what stayed quiet and why; or what differs, and exits with 1.
 """
 
 import json
@@ -33,8 +33,8 @@ def expected_pairs():
 
 def quiet_rows():
     for row in rows("quiet.txt"):
-        participant, rules, _, _ = row.split(" | ")
-        yield participant, rules.split()
+        participant, rules, what, why = row.split(" | ")
+        yield participant, rules.split(), f"{what}: {why}"
 
 
 def rules_of(path):
@@ -70,7 +70,7 @@ def differences(alerts, rules):
 
 def wrong_quiet(seen, rules):
     named = {participant for participant, _ in expected_pairs()}
-    for participant, quiet in quiet_rows():
+    for participant, quiet, _ in quiet_rows():
         named.add(participant)
         for rule in quiet:
             if rule not in rules:
@@ -97,6 +97,15 @@ def wrong_ends(seen):
         yield "p-03: the self-harm alert is not A-3, which README.md reads"
 
 
+def tell_quiet():
+    people = {}
+    for participant, _, reason in quiet_rows():
+        people.setdefault(reason, []).append(participant)
+    print("What stayed quiet, and why")
+    for reason, who in people.items():
+        print(f"  {', '.join(who)}  {reason}")
+
+
 def main():
     alerts = [json.loads(line) for line in sys.stdin]
     rules = rules_of(sys.argv[1])
@@ -105,13 +114,12 @@ def main():
         print(f"WRONG: {line}")
     if wrong:
         sys.exit(1)
-    loud = {participant for participant, _ in expected_pairs()}
-    cases = [rule for _, quiet in quiet_rows() for rule in quiet]
-    silent = {participant for participant, _ in quiet_rows()} - loud
-    print(f"Checked: all {len(rules)} rules spoke, {len(alerts)} alerts in "
-          f"all, each one expected.\nQuiet as they should be: {len(cases)} "
-          f"listed pairs of a participant and a rule;\n{len(silent)} "
-          "participants have no alert at all.")
+    tell_quiet()
+    cases = [rule for _, quiet, _ in quiet_rows() for rule in quiet]
+    silent = cast() - {participant for participant, _ in expected_pairs()}
+    print(f"\nChecked: all {len(rules)} rules spoke, {len(alerts)} alerts, "
+          f"each one expected; {len(cases)} pairs of\na participant and a rule "
+          f"quiet, as listed; {len(silent)} participants have no alert at all.")
 
 
 main()

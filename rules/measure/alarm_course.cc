@@ -9,8 +9,6 @@ namespace turnstone {
 namespace {
 
 constexpr int kNever = std::numeric_limits<int>::max();
-// Sums of probabilities may miss a limit they reach exactly by this much.
-constexpr double kRounding = 1e-12;
 
 // The smallest S of `n` different totals whose two-sided probability is at most
 // `p`.
@@ -19,12 +17,13 @@ int CriticalS(int n, double p) {
   const SDistribution all = *DistributionOfS(once, once);
   double above = 0;
   int critical = kNever;
-  for (int s = all.largest; s > 0; --s) {
-    above += all.probability[static_cast<size_t>(s + all.largest)];
-    if (2 * above > p + kRounding) break;
-    critical = s;
+  int s = all.largest;
+  // From the highest S down.
+  for (auto share = all.probability.rbegin();; ++share) {
+    above += *share;
+    if (s == 0 || 2 * above > p + kSumRounding) return critical;
+    critical = s--;
   }
-  return critical;
 }
 
 }  // namespace
@@ -59,9 +58,9 @@ bool AlarmCourse::AtOne(const std::vector<double>& totals, size_t at,
     case ChangeAlarm::Kind::kRises:
       return totals[at] > totals[at - 1];
     case ChangeAlarm::Kind::kTrend:
-      return TrendAt(totals, at);
+      break;
   }
-  return true;
+  return TrendAt(totals, at);
 }
 
 bool AlarmCourse::GoesOff(const std::vector<double>& totals,

@@ -21,10 +21,11 @@ double UpTo(double z) { return std::erfc(-z / std::sqrt(2.0)) / 2; }
 // 1 - integral of density(e) x P(no follow-up exceeds e + limit): the trapezoid
 // rule is exact to all shown digits for so smooth a curve.
 double AboveBaseline(double limit, int follow_ups) {
-  constexpr double kEnd = 9;
+  constexpr int kStepsToEnd = 9 * 64;  // beyond 9 deviations nothing is left
   constexpr double kStep = 1.0 / 64;
   double quiet = 0;
-  for (double e = -kEnd; e <= kEnd; e += kStep) {
+  for (int step = -kStepsToEnd; step <= kStepsToEnd; ++step) {
+    const double e = step * kStep;
     quiet += std::exp(-e * e / 2) * std::pow(UpTo(limit + e), follow_ups);
   }
   return 1 - quiet * kStep / std::sqrt(2 * std::acos(-1.0));

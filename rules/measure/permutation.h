@@ -8,6 +8,9 @@
 
 namespace turnstone {
 
+// By this much a sum of probabilities may miss a limit that it reaches exactly.
+inline constexpr double kSumRounding = 1e-12;
+
 // Probability of each S from -largest to largest.
 struct SDistribution {
   int largest = 0;

@@ -7,7 +7,7 @@ namespace turnstone {
 namespace {
 
 // What binary fractions may add to a whole number of points.
-constexpr double kRounding = 1e-9;
+constexpr double kPointRounding = 1e-9;
 
 }  // namespace
 
@@ -29,7 +29,7 @@ double ReliableChangePoints(const Reliability& measure) {
 }
 
 int SmallestReliableWholeChange(const Reliability& measure) {
-  const double points = ReliableChangePoints(measure) - kRounding;
+  const double points = ReliableChangePoints(measure) - kPointRounding;
   return std::max(1, static_cast<int>(std::ceil(points)));
 }
 

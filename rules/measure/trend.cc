@@ -30,7 +30,7 @@ std::string Weekly(double slope) {
   return absl::StrCat(points[0] == '-' || points == "0.0" ? "" : "+", points);
 }
 
-std::string Chance(const MannKendall& test) {
+std::string ByChance(const MannKendall& test) {
   const double in_1000 = test.p_two_sided * 1000;
   std::string often = absl::StrFormat("%.0f times in 1000", in_1000);
   if (in_1000 < 1.5) often = "once in 1000";
@@ -67,7 +67,7 @@ std::string TrendInWords(const Trend& trend) {
   return absl::StrCat(
       "Over ", trend.count, " totals: ", Weekly(trend.theil_sen->slope),
       " points a week (95 % interval ", Weekly(range.low), " to ",
-      Weekly(range.high), "); ", Chance(trend.mann_kendall), ".");
+      Weekly(range.high), "); ", ByChance(trend.mann_kendall), ".");
 }
 
 }  // namespace turnstone

@@ -6,8 +6,6 @@ namespace turnstone {
 namespace {
 
 constexpr double kMostSets = 256;
-// Sums of probabilities may miss a limit they reach exactly by this much.
-constexpr double kRounding = 1e-12;
 
 double SetsOf(const std::vector<TimedInterval>& series) {
   double sets = 1;
@@ -41,7 +39,7 @@ bool Next(const std::vector<TimedInterval>& series,
 
 Truth GoesOneWay(const std::vector<TimedInterval>& series, bool rising,
                  double p) {
-  if (Rarest(series.size()) > p + kRounding) return v1::TRUTH_FALSE;
+  if (Rarest(series.size()) > p + kSumRounding) return v1::TRUTH_FALSE;
   if (SetsOf(series) > kMostSets) return v1::TRUTH_UNKNOWN;
   std::vector<TimedValue> values;
   values.reserve(series.size());
@@ -53,8 +51,8 @@ Truth GoesOneWay(const std::vector<TimedInterval>& series, bool rising,
   KnownDistributions known;
   do {
     const MannKendall test = TestTrend(values, known);
-    const bool goes =
-        (rising ? test.s > 0 : test.s < 0) && test.p_two_sided <= p + kRounding;
+    const bool goes = (rising ? test.s > 0 : test.s < 0) &&
+                      test.p_two_sided <= p + kSumRounding;
     always = always && goes;
     ever = ever || goes;
     // Once they differ it is settled.

@@ -160,26 +160,22 @@ class BadResultTest : public ::testing::TestWithParam<BadFile> {};
 TEST_P(BadResultTest, IsReported) {
   ExpectFindings("instruments/mood-3.textproto", GetParam());
 }
+// What stands at `place` makes no sense beside a result.
+std::string BesideResult(const std::string& place, const std::string& field) {
+  return place + ": " + field +
+         " stands beside result, but an instrument that keeps only a result "
+         "has "
+         "no total; keep either results or items";
+}
+
 const std::vector<BadFile> kInstruments = {
     {"ResultsBesideItems",
      "band_source: \"invented\"",
      "band_source: \"invented\" result { code: \"done\" label: \"done\" }",
-     {":5:1: direction stands beside result, but an instrument that keeps only "
-      "a result has no total; keep either results or items",
-      ":6:1: multiplier stands beside result, but an instrument that keeps "
-      "only "
-      "a result has no total; keep either results or items",
-      ":8:1: item stands beside result, but an instrument that keeps only a "
-      "result has no total; keep either results or items",
-      ":17:1: answer_list stands beside result, but an instrument that keeps "
-      "only a result has no total; keep either results or items",
-      ":28:1: band stands beside result, but an instrument that keeps only a "
-      "result has no total; keep either results or items",
-      ":31:1: prorating stands beside result, but an instrument that keeps "
-      "only "
-      "a result has no total; keep either results or items",
-      ":32:1: symptom_count stands beside result, but an instrument that keeps "
-      "only a result has no total; keep either results or items"}},
+     {BesideResult(":5:1", "direction"), BesideResult(":6:1", "multiplier"),
+      BesideResult(":8:1", "item"), BesideResult(":17:1", "answer_list"),
+      BesideResult(":28:1", "band"), BesideResult(":31:1", "prorating"),
+      BesideResult(":32:1", "symptom_count")}},
     {"PresetWithPointsAndFigures",
      "band_source: \"invented\"",
      "band_source: \"invented\" change_preset { name: \"a\" points: 3 "

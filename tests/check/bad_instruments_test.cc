@@ -13,7 +13,7 @@ TEST_P(BadInstrumentTest, IsReported) {
   ExpectFindings("instruments/mood-3.textproto", GetParam());
 }
 
-const std::vector<BadFile> kSlips = {
+const std::vector<BadFile> kInstrumentSlips = {
     {"CheckDigitOfTotal",
      "source: \"invented\"\nitem { code: \"m1\"",
      "source: \"invented\" total_code: \"44261-5\"\nitem { code: \"m1\"",
@@ -247,7 +247,8 @@ const std::vector<BadFile> kSlips = {
      {":37:3: other_from is higher than major_from; write a number below "
       "major_from"}},
 };
-INSTANTIATE_TEST_SUITE_P(Slips, BadInstrumentTest, ::testing::ValuesIn(kSlips),
+INSTANTIATE_TEST_SUITE_P(Slips, BadInstrumentTest,
+                         ::testing::ValuesIn(kInstrumentSlips),
                          [](const auto& slip) { return slip.param.name; });
 
 }  // namespace

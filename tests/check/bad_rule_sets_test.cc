@@ -13,7 +13,7 @@ TEST_P(BadRuleSetTest, IsReported) {
   ExpectFindings("packs/small.textproto", GetParam());
 }
 
-const std::vector<BadFile> kSlips = {
+const std::vector<BadFile> kRuleSetSlips = {
     {"IdPattern",
      "id: \"in-range\"",
      "id: \"In range\"",
@@ -283,7 +283,8 @@ const std::vector<BadFile> kSlips = {
      {":14:1: protocol is missing or empty; write protocol: \"...\" with the "
       "id of the site's protocol reminder"}},
 };
-INSTANTIATE_TEST_SUITE_P(Slips, BadRuleSetTest, ::testing::ValuesIn(kSlips),
+INSTANTIATE_TEST_SUITE_P(Slips, BadRuleSetTest,
+                         ::testing::ValuesIn(kRuleSetSlips),
                          [](const auto& slip) { return slip.param.name; });
 
 }  // namespace

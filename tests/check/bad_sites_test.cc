@@ -13,7 +13,7 @@ TEST_P(BadSiteTest, IsReported) {
   ExpectFindings("sites/harbour-row.textproto", GetParam());
 }
 
-const std::vector<BadFile> kSlips = {
+const std::vector<BadFile> kSiteSlips = {
     {"IdPattern",
      "id: \"harbour-row\"",
      "id: \"harbour_row\"",
@@ -185,7 +185,7 @@ const std::vector<BadFile> kSlips = {
      {": immediate_danger is missing or empty; write immediate_danger: \"...\" "
       "with what to do in immediate danger, with the number to call"}},
 };
-INSTANTIATE_TEST_SUITE_P(Slips, BadSiteTest, ::testing::ValuesIn(kSlips),
+INSTANTIATE_TEST_SUITE_P(Slips, BadSiteTest, ::testing::ValuesIn(kSiteSlips),
                          [](const auto& slip) { return slip.param.name; });
 
 }  // namespace

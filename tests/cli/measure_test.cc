@@ -48,7 +48,7 @@ class Measure : public testing::Test {
 };
 
 // What a table's line says, and why it is refused.
-struct Refusal {
+struct RefusedLine {
   std::string line;
   std::string reason;
 };
@@ -67,8 +67,8 @@ const std::string kTotalAdvice =
     "total is not a total that PHQ-9 can give; write a whole number from 0 to "
     "27, or leave it out";
 
-const std::vector<Refusal>& Refusals() {
-  static const auto* const refusals = new std::vector<Refusal>{
+const std::vector<RefusedLine>& RefusedLines() {
+  static const auto* const refusals = new std::vector<RefusedLine>{
       {",2027-01-04,phq-9,,12", "participant is missing; " + kNameAdvice},
       {"Mrs Finch,2027-01-04,phq-9,,12",
        "participant holds a character that is not allowed; " + kNameAdvice},
@@ -130,7 +130,7 @@ const std::vector<Refusal>& Refusals() {
 
 TEST_F(Measure, NameEveryWrongLineAndMeasureTheOthers) {
   const std::string good = "ok,2027-01-04,phq-9,,12\n";
-  for (const Refusal& refusal : Refusals()) {
+  for (const RefusedLine& refusal : RefusedLines()) {
     const Outcome outcome =
         Run(absl::StrCat(kHeader, refusal.line, "\n", good));
     EXPECT_EQ(outcome.err, "line 2: refused: " + refusal.reason + "\n");
@@ -169,7 +169,7 @@ TEST_F(Measure, RefuseATableWithoutTheRightColumns) {
   const std::string rest =
       "; the columns are participant, date, instrument, and answers or total "
       "or both: write these names, and no others, on the first line\n";
-  const std::vector<Refusal> headers = {
+  const std::vector<RefusedLine> headers = {
       {"participant,date,instrument,score",
        "column 4 is not known here" + rest},
       {"participant, date,instrument,total",
@@ -183,7 +183,7 @@ TEST_F(Measure, RefuseATableWithoutTheRightColumns) {
       {"participant,date,date,total",
        "columns 2 and 3 have the same name; give each its own\n"},
   };
-  for (const Refusal& header : headers) {
+  for (const RefusedLine& header : headers) {
     const Outcome outcome = Run(header.line + "\np,2027-01-04,phq-9,12\n");
     EXPECT_THAT(outcome.err,
                 testing::StartsWith("line 1: refused: " + header.reason));
@@ -332,7 +332,7 @@ TEST_F(Measure, ShowAResult) {
 
 TEST_F(Measure, RefuseWrongEventsAndMeasureTheOthers) {
   const std::string good = Event("good", "2027-01-04", 12, "\n");
-  const std::vector<Refusal> lines = {
+  const std::vector<RefusedLine> lines = {
       {"{}",
        "source is missing; send 1 to 200 characters, each printable "
        "ASCII and no space, e.g. \"urn:example:intake\""},
@@ -366,7 +366,7 @@ TEST_F(Measure, RefuseWrongEventsAndMeasureTheOthers) {
        "correction.replacement.effectiveTime is before the year 2000; send "
        "when it happened, from the year 2000 on"},
   };
-  for (const Refusal& line : lines) {
+  for (const RefusedLine& line : lines) {
     const Outcome outcome = Run(good + line.line);
     EXPECT_EQ(outcome.err, "line 2: refused: " + line.reason + "\n");
     EXPECT_EQ(outcome.code, 1);

@@ -178,7 +178,7 @@ TEST_F(CourseConditionTest, MissingAnswersLeaveAChangeOpen) {
   EXPECT_EQ(Ask(Change("worse_by", "phq-9", AtLeast(7)), "b"), v1::TRUTH_FALSE);
 }
 
-std::string Outcome(const std::string& is) {
+std::string OutcomeIs(const std::string& is) {
   return "outcome { instrument: \"phq-9\" is: COURSE_OUTCOME_" + is +
          " remission_at_most { value: 4 } response_percent { value: 50 }"
          " reliable_change { value: 6 } }";
@@ -192,20 +192,20 @@ TEST_F(CourseConditionTest, OutcomeIsOneOfFive) {
   for (const auto& [totals, expected] : rows) {
     for (const char* is :
          {"WORSE", "REMISSION", "RESPONSE", "PARTIAL", "NO_CHANGE"}) {
-      EXPECT_EQ(AskAfter(totals, Outcome(is)),
+      EXPECT_EQ(AskAfter(totals, OutcomeIs(is)),
                 is == expected ? v1::TRUTH_TRUE : v1::TRUTH_FALSE)
           << is << " of " << totals[0] << ", " << totals[1];
     }
   }
-  EXPECT_EQ(AskAfter({12}, Outcome("NO_CHANGE")), v1::TRUTH_FALSE);
+  EXPECT_EQ(AskAfter({12}, OutcomeIs("NO_CHANGE")), v1::TRUTH_FALSE);
 }
 
 TEST_F(CourseConditionTest, OutcomeIsUnknownWhileMissingAnswersDecide) {
   Know(Phq9Total("a", Day(0), 12));
   // 4 to 7: remission, response or no reliable change.
   Know(Phq9("b", Day(7), {1, 1, 1, 1, 0, 0, 0, 0}));
-  EXPECT_EQ(Ask(Outcome("REMISSION"), "b"), v1::TRUTH_UNKNOWN);
-  EXPECT_EQ(Ask(Outcome("WORSE"), "b"), v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask(OutcomeIs("REMISSION"), "b"), v1::TRUTH_UNKNOWN);
+  EXPECT_EQ(Ask(OutcomeIs("WORSE"), "b"), v1::TRUTH_FALSE);
 }
 
 std::string Trend(const std::string& direction, int per_thousand = 50) {

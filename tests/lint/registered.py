@@ -12,6 +12,8 @@ import sys
 from sources import cpp_files, run
 
 CONFIGURATION = ("rules/instruments", "rules/packs", "deploy/config")
+# How CMake writes the units it makes of several sources.
+UNIT_SOURCE = re.compile(r'^#include "(\S+\.cc)"$', re.MULTILINE)
 MESSAGE_OF = {
     "instruments": "Instrument",
     "packs": "RuleSet",
@@ -34,9 +36,19 @@ def stray_configuration(root):
                 yield f"{name}: its id and its file name must be the same"
 
 
-def unbuilt_sources(root, build):
+def built_sources(build):
+    """What the targets compile, alone or as part of a unit."""
     commands = json.loads((build / "compile_commands.json").read_text())
-    built = {pathlib.Path(command["file"]).resolve() for command in commands}
+    for command in commands:
+        path = pathlib.Path(command["file"])
+        yield path.resolve()
+        if path.suffix == ".cxx":
+            for source in UNIT_SOURCE.findall(path.read_text()):
+                yield pathlib.Path(source).resolve()
+
+
+def unbuilt_sources(root, build):
+    built = set(built_sources(build))
     for path in cpp_files(root):
         if path.suffix == ".cc" and path not in built:
             yield (f"{path.relative_to(root)}: no target builds it: add it to "

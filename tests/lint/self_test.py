@@ -100,31 +100,36 @@ class LintTest(unittest.TestCase):
         self.plant("service/a.cc", "")
         self.plant("service/b.cc", "")
         self.plant("build/compile_commands.json",
-                   f'[{{"file": "{self.root}/service/a.cc"}}]')
+                   f'[{{"file": "{self.root}/build/unity_0_cxx.cxx"}}]')
+        self.plant("build/unity_0_cxx.cxx",
+                   f'#include "{self.root}/service/a.cc"\n')
         found = list(registered.unbuilt_sources(self.root, self.root / "build"))
         self.assertEqual(1, len(found))
         self.assertIn("service/b.cc: no target builds it", found[0])
 
     def test_tidy(self):
-        """One name for two things: the unit is halved, and what is found is
-        told of the file and line it stands in."""
+        """What is found in a source of a unit is told of the file and line it
+        stands in; a clean unit is not looked at again."""
         self.plant(".clang-tidy", "Checks: '-*,modernize-use-nullptr'\n"
-                   "WarningsAsErrors: '*'\n")
-        self.plant("platform/a.cc", "static int Name() { return 1; }\n")
-        self.plant("platform/b.cc",
-                   "static int Name() { return 2; }\nint* p = 0;\n")
+                   "WarningsAsErrors: '*'\nHeaderFilterRegex: '/platform/'\n")
+        self.plant("platform/a.cc", "int a = 1;\n")
+        self.plant("platform/b.cc", "int b = 1;\nint* p = 0;\n")
         build = self.root / "build"
+        for name in ("a", "b"):
+            self.plant(f"build/unity_{name}.cxx",
+                       f'#include "{self.root}/platform/{name}.cc"\n')
         self.plant("build/build.ninja", "")
         self.plant("build/compile_commands.json", json.dumps([
-            {"file": str(self.root / name), "directory": str(build),
-             "command": f"c++ -o {name}.o -c {self.root / name}"}
-            for name in ("platform/a.cc", "platform/b.cc")]))
+            {"file": f"{build}/unity_{name}.cxx", "directory": str(build),
+             "command": f"c++ -o {name}.o -c {build}/unity_{name}.cxx"}
+            for name in ("a", "b")]))
         (build / "tidy").mkdir()
-        (unit,) = tidy.units_of(tidy.sources_to_check(self.root, build))
+        clean, wrong = tidy.units_to_check(self.root, build)
+        self.assertEqual("", tidy.findings_in(self.root, clean))
         self.assertIn(f"{self.root}/platform/b.cc:2:10: error: use nullptr",
-                      tidy.findings_in(self.root, unit))
-        (left,) = tidy.sources_to_check(self.root, build)
-        self.assertEqual("b.cc", left.path.name)
+                      tidy.findings_in(self.root, wrong))
+        self.assertEqual([wrong],
+                         list(tidy.units_to_check(self.root, build)))
 
     def test_format(self):
         self.plant(".clang-format", "BasedOnStyle: Google\n")

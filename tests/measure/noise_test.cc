@@ -93,6 +93,12 @@ TEST(Noise, SimulationTakesOverWhereOrdersAreTooMany) {
   EXPECT_LT(next.share, 1.5 * exact);
 }
 
+// A limit of 1 leaves the sign of S alone: half of all pairs rise.
+TEST(Noise, TrendWithoutALimitIsAnyRise) {
+  EXPECT_DOUBLE_EQ(ChanceOfFalseAlarm({Kind::kTrend, 0, 1, 1}, 1, 1).share,
+                   0.5);
+}
+
 // With four totals or fewer no two-sided p below .05 exists; with five only one
 // order of 120 rises throughout, and the next rarest S of 8 has p .083 (table
 // of exact probabilities, Gilbert 1987).

@@ -102,6 +102,16 @@ TEST(Slopes, LevelValuesHaveSlopeNothing) {
   }
 }
 
+// Sen's variance, (300 - 156 - 156) / 18, is below 0 where nearly all is tied;
+// then no slope is left out. Slopes by hand: 0 three times, and -4/7.
+TEST(Slopes, TiesBeyondTheApproximationLeaveNothingOut) {
+  const auto line = TheilSen(On({0, 0, 0, 0, 7}, {5, 5, 5, 9, 5}));
+  ASSERT_TRUE(line.has_value());
+  EXPECT_DOUBLE_EQ(line->slope, 0);
+  EXPECT_DOUBLE_EQ(line->slope_95.low, -4.0 / 7);
+  EXPECT_DOUBLE_EQ(line->slope_95.high, 0);
+}
+
 TEST(Slopes, DaysMayCountFromAnywhereAndComeInAnyOrder) {
   // Algebra: moving the origin moves the intercept alone.
   const auto near = On({0.5, 1.25, 2, 30}, {3, 4, 4, 11});

@@ -84,7 +84,7 @@ TEST(TruthTest, AgreesWithSqlOnEveryRowOfTheTable) {
     } else if (op == "between1_2") {
       EXPECT_EQ(Within(Number(cells[1]), {1, 2}), Parse(cells[3]));
     } else {
-      EXPECT_THAT(op, testing::AnyOf("and", "or", "implies", "xor", "eq"));
+      EXPECT_THAT(op, ::testing::AnyOf("and", "or", "implies", "xor", "eq"));
       EXPECT_EQ(Combine(op, Parse(cells[1]), Parse(cells[2])), Parse(cells[3]));
     }
   }

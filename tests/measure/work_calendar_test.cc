@@ -124,12 +124,26 @@ INSTANTIATE_TEST_SUITE_P(
 TEST(WorkCalendar, KnowsWorkingDays) {
   const WorkCalendar calendar(absl::UTCTimeZone(), kWeekdays,
                               {absl::CivilDay(2027, 3, 17)}, absl::Hours(17));
+  EXPECT_EQ(calendar.zone(), absl::UTCTimeZone());
   // 15 March 2027 is a Monday.
   EXPECT_TRUE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 15)));
   EXPECT_FALSE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 17)));
   EXPECT_TRUE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 19)));
   EXPECT_FALSE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 20)));
   EXPECT_FALSE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 21)));
+}
+
+// Calendar by hand: 4 January 2027 is a Monday.
+TEST(WorkCalendar, EndOfDayAfterMovesOnToAWorkingDay) {
+  const WorkCalendar calendar(absl::UTCTimeZone(), kWeekdays,
+                              {absl::CivilDay(2027, 2, 1)}, absl::Hours(17));
+  const absl::Time monday = At("2027-01-04T20:00:00Z");
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 0), At("2027-01-04T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 4), At("2027-01-08T17:00:00Z"));
+  // A Saturday, a Sunday, and a Monday on which nobody works.
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 5), At("2027-01-11T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 6), At("2027-01-11T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 28), At("2027-02-02T17:00:00Z"));
 }
 
 TEST(WorkCalendar, GivesUpTenYearsOn) {

@@ -68,6 +68,7 @@ v1::Event DrawEvent(const std::string& id, int day) {
 std::vector<v1::Event> DrawEvents() {
   std::vector<v1::Event> events;
   const int count = *rc::gen::inRange(1, 9);
+  events.reserve(static_cast<size_t>(count));
   for (int i = 0; i < count; ++i) {
     events.push_back(
         DrawEvent("e" + std::to_string(i), *rc::gen::inRange(0, 60)));
