@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
-# Builds and tests everything on Debian 12: the coverage of rules/measure,
-# ThreadSanitizer for the tests labelled "concurrent", then all tests and lints
-# with AddressSanitizer and UndefinedBehaviorSanitizer. Installs the packages that are missing, as root or
-# with sudo. A second run is quick.
+# Builds and tests everything on Debian 12: the coverage of rules/measure, the
+# tests labelled "concurrent" with ThreadSanitizer, then all tests and lints with
+# AddressSanitizer and UndefinedBehaviorSanitizer. Installs the packages that are
+# missing, as root or with sudo. A second run is quick.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=deploy/step.sh

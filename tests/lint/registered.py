@@ -1,5 +1,6 @@
 """Nothing lies about unused: every source is built, every configuration file
-lies where the service reads it and says which message it is.
+lies where the service reads it and says which message it is, and README names
+every published figure on change.
 
 Usage: registered.py ROOT [BUILD]   (without BUILD, sources are not looked at)
 """
@@ -12,6 +13,7 @@ import sys
 from sources import cpp_files, run
 
 CONFIGURATION = ("rules/instruments", "rules/packs", "deploy/config")
+PRESET = re.compile(r'^change_preset \{\s+name: "([^"]+)"', re.MULTILINE)
 # How CMake writes the units it makes of several sources.
 UNIT_SOURCE = re.compile(r'^#include "(\S+\.cc)"$', re.MULTILINE)
 MESSAGE_OF = {
@@ -36,6 +38,15 @@ def stray_configuration(root):
                 yield f"{name}: its id and its file name must be the same"
 
 
+def unnamed_presets(root):
+    readme = (root / "README.md").read_text()
+    for path in sorted((root / "rules/instruments").glob("*.textproto")):
+        for preset in PRESET.findall(path.read_text()):
+            if f"`{preset}`" not in readme:
+                yield (f"README.md: does not name change preset {preset} of "
+                       f"{path.name}")
+
+
 def built_sources(build):
     """What the targets compile, alone or as part of a unit."""
     commands = json.loads((build / "compile_commands.json").read_text())
@@ -57,6 +68,7 @@ def unbuilt_sources(root, build):
 
 def lint(root):
     yield from stray_configuration(root)
+    yield from unnamed_presets(root)
     if len(sys.argv) > 2:
         yield from unbuilt_sources(root, pathlib.Path(sys.argv[2]))
 

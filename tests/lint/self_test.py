@@ -96,6 +96,15 @@ class LintTest(unittest.TestCase):
                           "rules/instruments/old.txt: nothing reads it",
                           "deploy/config/site.textproto: nothing reads it")
 
+    def test_unnamed_presets(self):
+        self.plant("rules/instruments/a.textproto",
+                   'id: "a"\nchange_preset {\n  name: "one"\n}\n'
+                   'change_preset {\n  name: "two"\n}\n')
+        self.plant("README.md", "| `one` |\n")
+        found = list(registered.unnamed_presets(self.root))
+        self.assertEqual(1, len(found))
+        self.assertIn("two of a.textproto", found[0])
+
     def test_unbuilt_sources(self):
         self.plant("service/a.cc", "")
         self.plant("service/b.cc", "")

@@ -12,6 +12,7 @@ namespace {
 
 std::vector<TimedInterval> Weekly(const std::vector<Interval>& totals) {
   std::vector<TimedInterval> series;
+  series.reserve(totals.size());
   for (const Interval total : totals) {
     series.push_back({7.0 * static_cast<double>(series.size()), total});
   }
