@@ -4,13 +4,14 @@
 
 build_packages=(
   cmake g++ ninja-build pkg-config
-  libabsl-dev libboost-math-dev libcli11-dev libgrpc++-dev libprotobuf-dev libsqlite3-dev
-  libssl-dev nlohmann-json3-dev protobuf-compiler protobuf-compiler-grpc
-  python3 tzdata
+  libabsl-dev libboost-math-dev libcli11-dev libgrpc++-dev libprotobuf-dev
+  libsqlite3-dev libssl-dev nlohmann-json3-dev
+  protobuf-compiler protobuf-compiler-grpc python3 tzdata
 )
 test_packages=(
-  ccache clang clang-format clang-tidy libgmock-dev libgtest-dev
-  librapidcheck-dev llvm python3-grpcio python3-protobuf python3-scipy
+  ccache clang clang-format clang-tidy libclang-rt-dev llvm
+  libgmock-dev libgtest-dev librapidcheck-dev
+  python3-grpcio python3-protobuf python3-scipy
 )
 
 # missing_packages NAME...: those of them that are not installed.
