@@ -134,8 +134,10 @@ absl::Status Server::Recover() {
   thread_.OnDue(&LogDue);
   thread_.OnBroken([this] {
     SetServing(false);
-    Log(LogLevel::kError, "a write failed; nothing is accepted any more",
-        {{"what to do", "check the disk, then restart the service"}});
+    Log(LogLevel::kError,
+        "the store could not be written or read; nothing is accepted any more",
+        {{"what to do",
+          "check the disk and the configuration, then restart the service"}});
   });
   thread_.Start();
   SetServing(true);

@@ -34,17 +34,30 @@ bool IsKnown(const std::string& name) {
                      [&](const Column& column) { return name == column.name; });
 }
 
-absl::Status WrongColumns(const std::string& what) {
+absl::Status WrongColumns(const std::string& what,
+                          const std::string& hint = "") {
   return absl::InvalidArgumentError(absl::StrCat(
       what,
       "; the columns are participant, date, instrument, and answers or total "
-      "or both: write these names, and no others, on the first line"));
+      "or both: write these names, and no others, on the first line",
+      hint));
+}
+
+// What is likely wrong with a name that no column has.
+std::string Hint(const std::string& name) {
+  if (name.find_first_of(";\t") != std::string::npos) {
+    return "; the columns are separated by commas";
+  }
+  return IsKnown(absl::AsciiStrToLower(name))
+             ? "; write them in lower-case letters"
+             : "";
 }
 
 absl::Status CheckColumns(const CsvTable& header) {
   for (size_t i = 0; i < header.columns.size(); ++i) {
     if (IsKnown(header.columns[i])) continue;
-    return WrongColumns(absl::StrCat("column ", i + 1, " is not known here"));
+    return WrongColumns(absl::StrCat("column ", i + 1, " is not known here"),
+                        Hint(header.columns[i]));
   }
   for (const Column& column : kColumns) {
     if (!column.required || header.Find(column.name)) continue;

@@ -85,12 +85,13 @@ ExitCode ShowMeasured(const Console& console, const Settings& settings,
     });
   }
   if (all.empty()) {
-    console.err << "turnstone: nothing measured: "
-                << (options.participant.empty()
-                        ? "no line holds a form that can be scored; turnstone "
-                          "measure --help says\nwhat to write\n"
-                        : "no form of that participant can be scored; write "
-                          "another --participant, or\nnone for everybody\n");
+    console.err
+        << "turnstone: nothing measured: "
+        << (options.participant.empty()
+                ? "no line holds a form that can be scored; turnstone "
+                  "measure --help says\nwhat to write\n"
+                : "no form of that participant can be scored; write "
+                  "another --participant, or\nleave it out for everybody\n");
     return ExitCode::kRefused;
   }
   if (!settings.json) {
@@ -159,9 +160,13 @@ void AddMeasure(CLI::App& app, Command& chosen) {
       "  date         a day (2027-01-04: noon in --zone) or a time\n"
       "               (2027-01-04T09:30:00Z)\n"
       "  instrument   phq-9, gad-7, ...\n"
-      "  answers      in printed order, separated by ; each the points it "
-      "scores or its\n"
-      "               code, - where there is none: 2;1;0;-;1;0;0;1;0\n"
+      "  answers      in printed order, separated by ; with - where there is "
+      "none:\n"
+      "               2;1;0;-;1;0;0;1;0. Each is the points it scores or its "
+      "code;\n"
+      "               its code alone where the same answer scores differently "
+      "from\n"
+      "               question to question, as in gds-15\n"
       "  total        the total reported, beside the answers or alone\n"
       "A line that cannot be used is refused with its number and the reason; "
       "the others\nare measured.");

@@ -9,6 +9,7 @@
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/findings.h"
 #include "clients/cli/render/rule_page.h"
+#include "clients/cli/render/text.h"
 #include "rules/check/load.h"
 #include "rules/check/reliable_changes.h"
 #include "rules/engine/rule_words.h"
@@ -73,6 +74,22 @@ absl::StatusOr<std::vector<DescribedRule>> DescribeAll(
       "there is no rule set among the files; add the folder with packs/");
 }
 
+// Whose numbers the page shows, where a site may have others.
+std::string WhoseNumbers(const v1::Configuration& configuration,
+                         const std::string& site_id) {
+  if (!site_id.empty() || configuration.site().empty()) return "";
+  std::vector<std::string> ids;
+  for (const v1::SiteConfig& site : configuration.site())
+    ids.push_back(site.id());
+  return WrapAfter("",
+                   CleanLine(absl::StrCat(
+                       "Numbers of the rule set; for those of a site add "
+                       "--site ID (",
+                       absl::StrJoin(ids, ", "), ")")),
+                   2) +
+         "\n";
+}
+
 ExitCode DescribeRules(const Console& console, const Settings& settings,
                        const DescribeOptions& options) {
   const auto files = ReadConfigFiles(options.paths);
@@ -92,8 +109,11 @@ ExitCode DescribeRules(const Console& console, const Settings& settings,
     for (const DescribedRule& rule : *rules) {
       console.out << RuleJson(rule) << "\n";
     }
+  } else if (options.markdown) {
+    console.out << RuleTable(*rules);
   } else {
-    console.out << (options.markdown ? RuleTable(*rules) : RulePage(*rules));
+    console.out << WhoseNumbers(*result.configuration, options.site)
+                << RulePage(*rules);
   }
   return ExitCode::kDone;
 }

@@ -57,8 +57,8 @@ std::optional<ChangeLeaf> LeafOf(const v1::Condition& condition) {
   if (condition.has_outcome()) {
     return ChangeLeaf{&condition, condition.outcome().instrument(),
                       std::nullopt,
-                      "asked of one total at the end: see one follow-up of a "
-                      "change by as many points from the baseline"};
+                      "as often, each time it is asked, as a change by its "
+                      "reliable change from the baseline at one follow-up"};
   }
   return std::nullopt;
 }
@@ -76,7 +76,9 @@ void Collect(const v1::Condition& condition, bool negated,
   if (!leaf) return;
   if (negated) {
     leaf->alarm.reset();
-    leaf->note = "looks for the absence of change, which is what there is";
+    leaf->note =
+        "speaks where there is no such change, so of nearly everybody whose "
+        "state never changes: that is what it is for";
   }
   leaves.push_back(*std::move(leaf));
 }

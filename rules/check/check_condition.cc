@@ -90,7 +90,12 @@ void CheckScore(const v1::ScoreCondition& score, const Place& place,
 void CheckScreenedWithin(const v1::ScreenedWithin& screened, const Place& place,
                          const RuleContext& rule) {
   CheckInstruments(screened.instrument(), place, rule.known);
-  CheckNumber(place, "days", {"days", Interval{0, 3650}}, rule.settings);
+  if (!screened.since()) {
+    CheckNumber(place, "days", {"days", Interval{0, 3650}}, rule.settings);
+  } else if (screened.has_days() || screened.before_asking()) {
+    place.At("since").Report("since stands beside a number of days",
+                             "keep since: true, or days { ... }");
+  }
 }
 
 // `at` is where the condition of that kind stands.

@@ -74,6 +74,25 @@ class ScoreOrder {
   std::map<std::string, Override> overrides_;
 };
 
+// A reliable change is one of points, and of the instrument the rule set means.
+void CheckSameMeasure(const v1::SettingOverride& own,
+                      const v1::Setting& setting, const Place& place) {
+  if (!own.has_reliable_change()) return;
+  const std::string& meant = setting.reliable_change().instrument();
+  const std::string& named = own.reliable_change().instrument();
+  if (setting.unit() != "points") {
+    place.At("reliable_change")
+        .Report(absl::StrCat("\"", setting.name(), "\" is in ", setting.unit(),
+                             ", not in points"),
+                "write value: instead");
+  } else if (!meant.empty() && !named.empty() && named != meant) {
+    place.At("reliable_change")
+        .At("instrument")
+        .Report(absl::StrCat("\"", setting.name(), "\" is about ", meant),
+                absl::StrCat("write instrument: \"", meant, "\""));
+  }
+}
+
 }  // namespace
 
 void CheckOverrides(const v1::SiteConfig& site, const Place& file,
@@ -96,7 +115,10 @@ void CheckOverrides(const v1::SiteConfig& site, const Place& file,
         rules != nullptr) {
       const v1::Setting* setting =
           Lookup(settings, true, "setting", own.name(), name);
-      if (setting != nullptr) range = {setting->low(), setting->high()};
+      if (setting != nullptr) {
+        range = {setting->low(), setting->high()};
+        CheckSameMeasure(own, *setting, place);
+      }
     }
     // Where it could not be taken from a reliability, that is what to report.
     if (own.has_reliable_change() && !own.has_value()) continue;

@@ -34,9 +34,13 @@ std::set<int> FollowUps(int visits) {
   return follow_ups;
 }
 
-NoiseRow RowFor(const ChangeAlarm& alarm, std::optional<double> sem,
-                const std::string& preset, const std::set<int>& follow_ups) {
-  NoiseRow row{sem, preset, {}};
+constexpr double kHalfPoint = 0.5;
+
+NoiseRow RowFor(ChangeAlarm alarm, std::optional<double> sem,
+                const std::string& preset, bool whole_totals,
+                const std::set<int>& follow_ups) {
+  NoiseRow row{sem, preset, whole_totals, {}};
+  if (whole_totals) alarm.points -= kHalfPoint;
   for (const int count : follow_ups) {
     row.at.push_back(
         {count, ChanceOfFalseAlarm(alarm, sem.value_or(1), count)});
@@ -52,14 +56,16 @@ bool DependsOnSem(const ChangeAlarm& alarm) {
 void AddRows(const ChangeAlarm& alarm, const v1::Instrument& instrument,
              const std::set<int>& follow_ups, NoiseOf& noise) {
   if (!DependsOnSem(alarm)) {
-    noise.row.push_back(RowFor(alarm, std::nullopt, "", follow_ups));
+    noise.row.push_back(RowFor(alarm, std::nullopt, "", false, follow_ups));
     return;
   }
   for (const v1::ChangePreset& preset : instrument.change_preset()) {
     if (!preset.has_standard_deviation()) continue;
     const double sem = StandardErrorOfMeasurement(
         {preset.standard_deviation(), preset.reliability()});
-    noise.row.push_back(RowFor(alarm, sem, preset.name(), follow_ups));
+    for (const bool whole : {false, true}) {
+      noise.row.push_back(RowFor(alarm, sem, preset.name(), whole, follow_ups));
+    }
   }
   if (!noise.row.empty()) return;
   noise.note = absl::StrCat(

@@ -22,6 +22,9 @@ struct NoiseRow {
   // Absent where the chance does not depend on it.
   std::optional<double> sem;
   std::string preset;
+  // Totals come in whole points, so that what is half a point short of the
+  // limit may be rounded up to it. False: as the published budgets reckon.
+  bool whole_totals = false;
   std::vector<NoiseAt> at;
 };
 

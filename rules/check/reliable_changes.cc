@@ -41,6 +41,13 @@ std::optional<int> Points(const v1::ReliableChange& change, const Place& place,
   }
   const Scale* scale = Lookup(known.instruments, known.complete, "instrument",
                               change.instrument(), place.At("instrument"));
+  if (scale != nullptr && !scale->HasItems()) {
+    place.At("instrument")
+        .Report(absl::StrCat("\"", change.instrument(),
+                             "\" keeps a result, not a total"),
+                "name an instrument with items");
+    return std::nullopt;
+  }
   if (!own) {
     return scale == nullptr ? std::nullopt : FromPreset(change, *scale, place);
   }

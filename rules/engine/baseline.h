@@ -8,8 +8,9 @@
 namespace turnstone {
 
 // The last of the `earlier` forms up to enrolment, else the first; null if
-// there is none. `earlier`: forms with one instrument before the one in
-// question, oldest first. `enrolment`: the latest one, or null. Pure.
+// there is none. Forms that were declined as a whole are passed over.
+// `earlier`: forms with one instrument before the one in question, oldest
+// first. `enrolment`: the latest one, or null. Pure.
 [[nodiscard]] const Fact* BaselineAmong(const std::vector<const Fact*>& earlier,
                                         const Fact* enrolment);
 

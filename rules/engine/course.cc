@@ -8,6 +8,7 @@
 #include "rules/measure/change.h"
 #include "rules/measure/change_preset.h"
 #include "rules/measure/proto_time.h"
+#include "rules/measure/reliable_change.h"
 #include "rules/measure/trend.h"
 
 namespace turnstone {
@@ -17,12 +18,19 @@ constexpr double kDaysInWeek = 7;
 
 Interval TotalOf(const Fact& fact) { return fact.As<Screening>()->score.total; }
 
-v1::PresetVerdict VerdictOf(const v1::ChangePreset& preset, Interval worse) {
+// In the preset's standard errors of the difference; `higher` is how much
+// higher the latest total is.
+v1::PresetVerdict VerdictOf(const v1::ChangePreset& preset, Interval worse,
+                            std::optional<int> higher) {
   v1::PresetVerdict verdict;
   verdict.set_preset(preset.name());
   verdict.set_points(PointsOf(preset));
   verdict.set_worse(AtLeast(worse, verdict.points()));
   verdict.set_better(AtLeast({-worse.high, -worse.low}, verdict.points()));
+  if (higher && preset.has_standard_deviation()) {
+    verdict.set_reliable_change_index(ReliableChangeIndex(
+        0, *higher, {preset.standard_deviation(), preset.reliability()}));
+  }
   return verdict;
 }
 
@@ -52,6 +60,13 @@ v1::ScoreTrend ToMessage(const Trend& trend) {
   message.set_s(trend.mann_kendall.s);
   message.set_p_two_sided(trend.mann_kendall.p_two_sided);
   message.set_approximate(!trend.mann_kendall.exact);
+  message.set_rises_in_a_row(trend.rises_in_a_row);
+  message.set_falls_in_a_row(trend.falls_in_a_row);
+  message.set_least_squares_per_week(trend.least_squares->slope * kDaysInWeek);
+  if (trend.least_squares->slope_error) {
+    message.set_least_squares_error(*trend.least_squares->slope_error *
+                                    kDaysInWeek);
+  }
   return message;
 }
 
@@ -60,7 +75,10 @@ void AddSentence(const std::string& sentence, v1::ScoreCourse& course) {
 }
 
 void AddTrend(const std::vector<TimedValue>& totals, v1::ScoreCourse& course) {
-  if (totals.empty()) return;
+  if (totals.empty()) {
+    course.add_sentence("No trend: in one of the totals answers are missing.");
+    return;
+  }
   const Trend trend = MeasureTrend(totals);
   if (trend.theil_sen) *course.mutable_trend() = ToMessage(trend);
   AddSentence(TrendInWords(trend), course);
@@ -75,12 +93,14 @@ v1::ScoreCourse MeasureCourse(const std::vector<const Fact*>& forms,
       *BaselineAmong({forms.begin(), forms.end() - 1}, enrolment);
   const Scale& scale = *latest.As<Screening>()->scale;
   const Interval worse = Worsening(scale, TotalOf(baseline), TotalOf(latest));
+  std::optional<int> higher;
+  if (worse.IsPoint()) higher = TotalOf(latest).low - TotalOf(baseline).low;
   v1::ScoreCourse course;
   *course.mutable_baseline_time() = ToProto(baseline.effective);
   course.set_worse_low(worse.low);
   course.set_worse_high(worse.high);
   for (const v1::ChangePreset& preset : scale.definition().change_preset()) {
-    *course.add_verdict() = VerdictOf(preset, worse);
+    *course.add_verdict() = VerdictOf(preset, worse, higher);
   }
   AddSentence(ChangeSentence(baseline, latest, zone), course);
   AddSentence(VerdictSentence(course), course);

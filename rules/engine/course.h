@@ -11,7 +11,8 @@
 namespace turnstone {
 
 // From the baseline (see BaselineAmong) to the last of `forms`.
-// REQUIRES: two forms or more, oldest first, of one instrument with items.
+// REQUIRES: two forms or more, oldest first, of one instrument with items, none
+// of them declined as a whole.
 // `enrolment`: the latest one, or null. `zone`: whose days the sentences name.
 // Pure.
 [[nodiscard]] v1::ScoreCourse MeasureCourse(

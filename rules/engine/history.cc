@@ -68,13 +68,21 @@ bool Before(const Fact& fact, absl::Time time, const EventKey& key) {
 
 }  // namespace
 
+bool WasDone(const Screening& form) {
+  if (form.score.result) {
+    return !form.scale->FindResult(*form.score.result)->not_done();
+  }
+  const std::vector<bool>& answered = form.score.answered;
+  return form.score.reported.has_value() ||
+         std::find(answered.begin(), answered.end(), true) != answered.end();
+}
+
 bool IsContact(const Fact& fact) {
-  const auto* visit = fact.As<VisitResult>();
-  if (visit != nullptr) {
+  if (const auto* visit = fact.As<VisitResult>()) {
     return visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED;
   }
-  return fact.As<Screening>() != nullptr || fact.As<Practice>() != nullptr ||
-         fact.As<EnrolmentFact>() != nullptr;
+  if (const auto* form = fact.As<Screening>()) return WasDone(*form);
+  return fact.As<Practice>() != nullptr || fact.As<EnrolmentFact>() != nullptr;
 }
 
 absl::StatusOr<HistoryChange> History::Apply(const v1::Event& event,

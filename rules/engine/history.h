@@ -65,8 +65,11 @@ struct Fact {
   }
 };
 
+// Whether anything was found out: an answer, a total or a result that does not
+// say otherwise. Pure.
+[[nodiscard]] bool WasDone(const Screening& form);
 // Whether `fact` shows the participant in touch with the team: an enrolment, a
-// screening, an attended visit, a practice report. Pure.
+// screening that was done, an attended visit, a practice report. Pure.
 [[nodiscard]] bool IsContact(const Fact& fact);
 
 // What an event did to the history.

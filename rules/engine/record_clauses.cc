@@ -83,8 +83,10 @@ Clause ScreenedClause(const v1::ScreenedWithin& condition,
       absl::StrCat("from ", terms.Number(days, "day"), " before ", the, " on");
   if (condition.before_asking()) {
     when = absl::StrCat("within the last ", terms.Number(days, "day"));
-  } else if (days.has_value() && days.value() == 0 && !days.has_setting()) {
-    when = absl::StrCat("from ", the, " on");
+  } else if (condition.since()) {
+    when = absl::StrCat("since ", the);
+  } else if (days.value() == 0 && !days.has_setting()) {
+    when = absl::StrCat("from the day of ", the, " on");
   }
   const std::string forms = terms.Instruments(condition.instrument());
   const std::string done = absl::StrCat(" was done ", when);

@@ -10,6 +10,36 @@
 
 namespace turnstone {
 
+namespace {
+
+// Whether the form says anything of self-harm, and what.
+std::optional<Truth> SelfHarmOf(const Screening& form) {
+  if (form.score.result) {
+    if (!form.scale->FindResult(*form.score.result)->self_harm()) {
+      return std::nullopt;
+    }
+    return v1::TRUTH_TRUE;
+  }
+  const std::optional<size_t> item = form.scale->SelfHarmItem();
+  if (!item) return std::nullopt;
+  const std::optional<int> points = form.score.points[*item];
+  return points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN;
+}
+
+// Whether `fact` counts as later than the one asked about. A copy of the same
+// form sent by another system must not answer for it, so at the same moment
+// only another instrument does.
+bool IsSince(const Fact& fact, const Fact& subject, bool after_subject) {
+  if (fact.effective != subject.effective) {
+    return fact.effective > subject.effective;
+  }
+  const auto* form = subject.As<Screening>();
+  return after_subject || form == nullptr ||
+         form->scale != fact.As<Screening>()->scale;
+}
+
+}  // namespace
+
 Observation ObserveScreenings(const v1::ScreeningCount& condition,
                               const View& view) {
   const std::string& instrument = condition.instrument();
@@ -48,16 +78,19 @@ Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
   for (const Fact* fact : view.Facts()) {
     const auto* form = fact->As<Screening>();
     if (form == nullptr || fact->effective < since) continue;
-    const std::optional<size_t> item = form->scale->SelfHarmItem();
-    if (!item) continue;
-    const std::optional<int> points = form->score.points[*item];
-    const Truth next = points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN;
-    if (next >= truth && next != v1::TRUTH_FALSE) shown = fact;
-    truth = Or(truth, next);
+    const std::optional<Truth> next = SelfHarmOf(*form);
+    if (!next) continue;
+    if (*next >= truth && *next != v1::TRUTH_FALSE) shown = fact;
+    truth = Or(truth, *next);
   }
   if (truth == v1::TRUTH_FALSE) {
     return {truth, absl::StrCat("no self-harm item was positive in the last ",
                                 Count(days, "day"))};
+  }
+  const auto& form = *shown->As<Screening>();
+  if (form.score.result) {
+    return {truth, absl::StrCat(ResultInWords(form), " (",
+                                view.Day(shown->effective), ")")};
   }
   return {truth,
           absl::StrCat(
@@ -67,28 +100,39 @@ Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
 
 Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
                                   const View& view) {
+  const Fact& subject = view.subject();
   const int days = condition.days().value();
   const absl::Time from =
-      condition.before_asking() ? view.due() : view.subject().effective;
-  const absl::Time since = view.StartOfDay(from, days);
+      condition.before_asking() ? view.due() : subject.effective;
+  const absl::Time begin = view.StartOfDay(from, days);
   const auto& wanted = condition.instrument();
+  bool after_subject = false;
   for (const Fact* fact : view.Facts()) {
+    if (fact == &subject) {
+      after_subject = true;
+      continue;
+    }
     const auto* form = fact->As<Screening>();
-    if (form == nullptr || fact->effective < since) continue;
-    if (fact == &view.subject()) continue;
+    if (form == nullptr || !WasDone(*form)) continue;
     const v1::Instrument& instrument = form->scale->definition();
     if (std::find(wanted.begin(), wanted.end(), instrument.id()) ==
         wanted.end()) {
+      continue;
+    }
+    if (condition.since() ? !IsSince(*fact, subject, after_subject)
+                          : fact->effective < begin) {
       continue;
     }
     return {v1::TRUTH_TRUE,
             absl::StrCat("a ", instrument.name(), " was done on ",
                          view.Day(fact->effective))};
   }
-  return {v1::TRUTH_FALSE,
-          absl::StrCat("no ", absl::StrJoin(wanted, " or "),
-                       " was done within ", Count(days, "day"), " before ",
-                       view.Day(from), " or since")};
+  const std::string when =
+      condition.since() ? absl::StrCat("since ", view.Day(from))
+                        : absl::StrCat("within ", Count(days, "day"),
+                                       " before ", view.Day(from), " or since");
+  return {v1::TRUTH_FALSE, absl::StrCat("no ", absl::StrJoin(wanted, " or "),
+                                        " was done ", when)};
 }
 
 }  // namespace turnstone

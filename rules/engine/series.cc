@@ -2,6 +2,8 @@
 
 #include <absl/strings/str_cat.h>
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 #include <string>
 
@@ -72,8 +74,12 @@ v1::ScoreSeries SeriesOf(const std::vector<const Fact*>& forms,
   series.set_lowest_possible(scale.Range().low);
   series.set_highest_possible(scale.Range().high);
   for (const Fact* form : forms) *series.add_point() = PointOf(*form);
-  if (scale.HasItems() && forms.size() > 1) {
-    *series.mutable_course() = MeasureCourse(forms, enrolment, zone);
+  std::vector<const Fact*> done;
+  std::copy_if(
+      forms.begin(), forms.end(), std::back_inserter(done),
+      [](const Fact* form) { return WasDone(*form->As<Screening>()); });
+  if (scale.HasItems() && done.size() > 1) {
+    *series.mutable_course() = MeasureCourse(done, enrolment, zone);
   }
   return series;
 }

@@ -95,11 +95,23 @@ int View::PlannedVisits() const {
       site_->config.planned_visits());
 }
 
+absl::Time View::EarlierProgrammeEnd() const {
+  absl::Time ended = absl::InfinitePast();
+  absl::Time end_before_enrolment = absl::InfinitePast();
+  for (const Fact* fact : Facts()) {
+    if (fact->As<DischargeFact>() != nullptr) ended = fact->effective;
+    if (fact->As<EnrolmentFact>() != nullptr) end_before_enrolment = ended;
+  }
+  return end_before_enrolment;
+}
+
 int View::AttendedVisits(absl::Time last) const {
+  const absl::Time after = EarlierProgrammeEnd();
   std::set<std::string> attended;
   for (const Fact* fact : Facts()) {
     const auto* visit = fact->As<VisitResult>();
     if (fact->effective > last) break;
+    if (fact->effective <= after) continue;
     if (visit != nullptr && visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
       attended.insert(visit->visit);
     }

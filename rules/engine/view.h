@@ -44,7 +44,7 @@ class View {
   [[nodiscard]] v1::DischargeReason DischargeReason() const;
   // Planned at enrolment, else the site's number.
   [[nodiscard]] int PlannedVisits() const;
-  // Up to `last`, that moment included.
+  // Of the present or latest programme, up to `last`, that moment included.
   [[nodiscard]] int AttendedVisits(absl::Time last) const;
   // Missed contacts in a row up to the subject; only attendance ends the row.
   [[nodiscard]] int MissedInARow() const;
@@ -57,6 +57,8 @@ class View {
   [[nodiscard]] std::string Day(absl::Time time) const;
 
  private:
+  // When the programme before this one ended; InfinitePast if there was none.
+  [[nodiscard]] absl::Time EarlierProgrammeEnd() const;
   // Latest fact of a kind in sight, or null.
   template <typename Kind>
   [[nodiscard]] const Fact* Latest() const;

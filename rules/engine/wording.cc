@@ -52,13 +52,23 @@ std::string ResultLabel(const Screening& form) {
   return form.scale->FindResult(*form.score.result)->label();
 }
 
+// What must not be overlooked behind a low total.
+std::string SelfHarmMark(const Screening& form) {
+  const std::optional<size_t> item = form.scale->SelfHarmItem();
+  if (!item) return "";
+  const std::optional<int> points = form.score.points[*item];
+  if (!points) return "; no answer to the self-harm item";
+  return *points >= 1 ? "; self-harm item positive" : "";
+}
+
 struct ToWords {
   std::string operator()(const Screening& form) const {
     if (form.score.result) {
       return absl::StrCat(form.scale->definition().name(), ": ",
                           ResultLabel(form));
     }
-    return absl::StrCat(form.scale->definition().name(), " ", Range(form));
+    return absl::StrCat(form.scale->definition().name(), " ", Range(form),
+                        SelfHarmMark(form));
   }
   std::string operator()(const PlannedVisit& plan) const {
     return absl::StrCat(plan.visit, ": planned");

@@ -40,6 +40,19 @@ std::string ByChance(const MannKendall& test) {
                       test.exact ? "" : " (normal approximation)");
 }
 
+// Nothing for a single step, which says little.
+std::string InARow(const Trend& trend) {
+  if (trend.rises_in_a_row > 1) {
+    return absl::StrCat("; it has risen ", trend.rises_in_a_row,
+                        " times in a row");
+  }
+  if (trend.falls_in_a_row > 1) {
+    return absl::StrCat("; it has fallen ", trend.falls_in_a_row,
+                        " times in a row");
+  }
+  return "";
+}
+
 }  // namespace
 
 Trend MeasureTrend(std::vector<TimedValue> series) {
@@ -61,13 +74,15 @@ std::string TrendInWords(const Trend& trend) {
   if (!trend.theil_sen) return "No trend: all totals are from one day.";
   if (trend.count < kFewestForTrend) {
     return absl::StrCat("With ", trend.count,
-                        " totals no trend can be told from chance.");
+                        " totals no trend can be told from chance",
+                        InARow(trend), ".");
   }
   const SlopeRange& range = trend.theil_sen->slope_95;
-  return absl::StrCat(
-      "Over ", trend.count, " totals: ", Weekly(trend.theil_sen->slope),
-      " points a week (95 % interval ", Weekly(range.low), " to ",
-      Weekly(range.high), "); ", ByChance(trend.mann_kendall), ".");
+  return absl::StrCat("Over ", trend.count,
+                      " totals: ", Weekly(trend.theil_sen->slope),
+                      " points a week (95 % interval ", Weekly(range.low),
+                      " to ", Weekly(range.high), "); ",
+                      ByChance(trend.mann_kendall), InARow(trend), ".");
 }
 
 }  // namespace turnstone

@@ -5,7 +5,7 @@
 namespace turnstone {
 namespace {
 
-constexpr double kMostSets = 256;
+constexpr double kMostSets = 64;
 
 double SetsOf(const std::vector<TimedInterval>& series) {
   double sets = 1;

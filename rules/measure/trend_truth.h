@@ -17,7 +17,7 @@ struct TimedInterval {
 // Whether the values rise (with `rising`, else fall) and an S as far from 0 has
 // a two-sided probability of at most `p`: true or false where every set of
 // totals the missing answers leave possible agrees. Unknown where they differ,
-// or are more than 256 and numerous enough for any order to be so rare. Pure.
+// or are more than 64 and numerous enough for any order to be so rare. Pure.
 [[nodiscard]] Truth GoesOneWay(const std::vector<TimedInterval>& series,
                                bool rising, double p);
 

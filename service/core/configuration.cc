@@ -6,7 +6,12 @@
 #include <google/protobuf/io/zero_copy_stream_impl_lite.h>
 #include <openssl/sha.h>
 
+#include <algorithm>
 #include <set>
+#include <string>
+#include <vector>
+
+#include "rules/measure/catalogue.h"
 
 namespace turnstone {
 namespace {
@@ -37,6 +42,45 @@ absl::Status CheckKept(const List& current, const List& next,
   return absl::OkStatus();
 }
 
+// Everything a stored form of the instrument may say: questions, each with its
+// answers, and results.
+std::set<std::string> CodesOf(const v1::Instrument& instrument) {
+  const Scale scale(instrument);
+  std::set<std::string> codes;
+  for (int i = 0; i < instrument.item_size(); ++i) {
+    const v1::Item& item = instrument.item(i);
+    std::vector<std::string> questions(item.also_coded().begin(),
+                                       item.also_coded().end());
+    questions.push_back(item.code());
+    for (const std::string& question : questions) {
+      codes.insert(absl::StrCat("question ", question));
+      for (const v1::Answer& answer : scale.AnswersTo(static_cast<size_t>(i))) {
+        codes.insert(
+            absl::StrCat("answer ", answer.code(), " to question ", question));
+      }
+    }
+  }
+  for (const v1::Result& result : instrument.result()) {
+    codes.insert(absl::StrCat("result ", result.code()));
+  }
+  return codes;
+}
+
+// Stored forms must go on being readable: codes may be added, never dropped.
+absl::Status CheckCodesKept(const v1::Instrument& current,
+                            const v1::Instrument& next) {
+  const std::set<std::string> kept = CodesOf(next);
+  for (const std::string& code : CodesOf(current)) {
+    if (kept.contains(code)) continue;
+    return absl::FailedPreconditionError(absl::StrCat(
+        code, " of instrument \"", current.id(),
+        "\" is in force but missing from the new configuration; put it back, "
+        "so that the forms on record can be read, or give the changed "
+        "instrument another id"));
+  }
+  return absl::OkStatus();
+}
+
 }  // namespace
 
 std::string DigestOf(const v1::Configuration& configuration) {
@@ -52,7 +96,17 @@ absl::Status CheckSuccessor(const v1::Configuration& current,
   absl::Status status =
       CheckKept(current.instrument(), next.instrument(), "instrument");
   if (!status.ok()) return status;
-  return CheckKept(current.site(), next.site(), "site");
+  status = CheckKept(current.site(), next.site(), "site");
+  if (!status.ok()) return status;
+  for (const v1::Instrument& instrument : current.instrument()) {
+    const auto& all = next.instrument();
+    const auto successor = std::find_if(
+        all.begin(), all.end(),
+        [&](const auto& one) { return one.id() == instrument.id(); });
+    status = CheckCodesKept(instrument, *successor);
+    if (!status.ok()) return status;
+  }
+  return absl::OkStatus();
 }
 
 absl::Status CheckReadyForPeople(const v1::Configuration& configuration) {

@@ -152,15 +152,18 @@ v1::Alert RaiseAlert(const std::string& alert_id,
 }
 
 bool Holds(const v1::Alert& alert, const Answer& answer) {
-  return std::any_of(alert.occurrence().begin(), alert.occurrence().end(),
-                     [&](const v1::Occurrence& occurrence) {
-                       return occurrence.event_source() == answer.fact.source &&
-                              occurrence.event_id() == answer.fact.event_id &&
-                              occurrence.corrected_by() ==
-                                  answer.corrected_by &&
-                              occurrence.truth() >= answer.truth &&
-                              !occurrence.has_no_longer_since();
-                     });
+  return std::any_of(
+      alert.occurrence().begin(), alert.occurrence().end(),
+      [&](const v1::Occurrence& occurrence) {
+        return occurrence.event_source() == answer.fact.source &&
+               occurrence.event_id() == answer.fact.event_id &&
+               occurrence.corrected_by() == answer.corrected_by &&
+               // An answer to another asking is another
+               // reason: one may fall away while the other stays.
+               occurrence.due().seconds() == ToProto(answer.due).seconds() &&
+               occurrence.truth() >= answer.truth &&
+               !occurrence.has_no_longer_since();
+      });
 }
 
 void AddOccurrence(const Answer& answer, absl::Time now, v1::Alert& alert) {

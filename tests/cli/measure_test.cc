@@ -2,11 +2,15 @@
 // bands: Kroenke 2001 (PHQ-9), Sheikh & Yesavage 1986 (GDS-15), Topp 2015
 // (WHO-5); of the form of tables: RFC 4180. The words are our own.
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_join.h>
 #include <absl/strings/str_split.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <utility>
@@ -58,11 +62,15 @@ const std::string kNameAdvice =
 const std::string kDateAdvice =
     "write a day such as 2027-01-04, or a time such as 2027-01-04T09:30:00Z";
 const std::string kInstrumentAdvice =
-    "write one of cognitive-screen, gds-15, phq-9, who-5, or its LOINC panel "
-    "code";
+    "cognitive-screen, gds-15, phq-9 or who-5; a LOINC panel code will do as "
+    "well";
 const std::string kPhqAdvice =
     "PHQ-9 has 10 questions; write one for each in printed order, separated by "
     "; with - for none; those after the first 9 may be left off";
+const std::string kBareAdvice =
+    "answers holds bare numbers, but the same answer to GDS-15 scores "
+    "differently from question to question; write answer codes, such as LA33-6 "
+    "(Yes) or LA32-8 (No)";
 const std::string kTotalAdvice =
     "total is not a total that PHQ-9 can give; write a whole number from 0 to "
     "27, or leave it out";
@@ -88,9 +96,16 @@ const std::vector<RefusedLine>& RefusedLines() {
       {"p,1999-12-31,phq-9,,12",
        "date is before the year 2000; write when it happened, from the year "
        "2000 on"},
-      {"p,2027-01-04,,,12", "instrument is missing; " + kInstrumentAdvice},
+      {"p,2027-01-04,,,12",
+       "instrument is missing; write one of " + kInstrumentAdvice},
+      {"p,2027-01-04,moca,,12",
+       "instrument is not known here; write one of " + kInstrumentAdvice},
       {"p,2027-01-04,phq9,,12",
-       "instrument is not known here; " + kInstrumentAdvice},
+       "instrument is not known here; did you mean \"phq-9\"? There is " +
+           kInstrumentAdvice},
+      {"p,2027-01-04,GDS15,,12",
+       "instrument is not known here; did you mean \"gds-15\"? There is " +
+           kInstrumentAdvice},
       {"p,2027-01-04,cognitive-screen,,12",
        "instrument has only a result, which no column holds; write the form as "
        "an event, as turnstone submit takes it"},
@@ -111,12 +126,14 @@ const std::vector<RefusedLine>& RefusedLines() {
        "none, or one of LA6572-7 (Not difficult at all), LA6573-5 (Somewhat "
        "difficult), LA6575-0 (Very difficult), LA6574-3 (Extremely "
        "difficult)"},
+      {"p,2027-01-04,gds-15,0;0;0;0;0;0;0;0;0;0;0;0;0;0;0,", kBareAdvice},
+      {"p,2027-01-04,gds-15,-;LA32-8;-;-;-;-;-;-;-;-;-;-;-;-;3,", kBareAdvice},
+      {"p,2027-01-04,gds-15,no;-;-;-;-;-;-;-;-;-;-;-;-;-;-,",
+       "answers: number 1 is not an answer to \"Satisfied with life\"; write - "
+       "for none, or one of LA33-6 (Yes), LA32-8 (No)"},
       {"p,2027-01-04,phq-9,,",
-       "answers and total hold nothing; write at least "
-       "one answer, or the total"},
-      {"p,2027-01-04,phq-9,-;-;;-;-;-;-;-;-,",
-       "answers and total hold nothing; write at least one answer, or the "
-       "total"},
+       "answers and total hold nothing; write at least one answer, the total, "
+       "or - for every question if none was answered"},
       {"p,2027-01-04,phq-9,,28", kTotalAdvice},
       {"p,2027-01-04,phq-9,,-1", kTotalAdvice},
       {"p,2027-01-04,phq-9,,12.5", kTotalAdvice},
@@ -168,17 +185,24 @@ TEST_F(Measure, CountLinesAsAnEditorDoes) {
 TEST_F(Measure, RefuseATableWithoutTheRightColumns) {
   const std::string rest =
       "; the columns are participant, date, instrument, and answers or total "
-      "or both: write these names, and no others, on the first line\n";
+      "or both: write these names, and no others, on the first line";
   const std::vector<RefusedLine> headers = {
       {"participant,date,instrument,score",
-       "column 4 is not known here" + rest},
+       "column 4 is not known here" + rest + "\n"},
       {"participant, date,instrument,total",
-       "column 2 is not known here" + rest},
+       "column 2 is not known here" + rest + "\n"},
       {"Participant,date,instrument,total",
-       "column 1 is not known here" + rest},
-      {"participant,instrument,total", "there is no column date" + rest},
+       "column 1 is not known here" + rest +
+           "; write them in lower-case letters\n"},
+      {"participant,date,instrument,TOTAL",
+       "column 4 is not known here" + rest +
+           "; write them in lower-case letters\n"},
+      {"participant;date;instrument;answers;total",
+       "column 1 is not known here" + rest +
+           "; the columns are separated by commas\n"},
+      {"participant,instrument,total", "there is no column date" + rest + "\n"},
       {"participant,date,instrument",
-       "there is no column answers and none total" + rest},
+       "there is no column answers and none total" + rest + "\n"},
       {"participant,date,instrument,", "column 4 has no name; write one\n"},
       {"participant,date,date,total",
        "columns 2 and 3 have the same name; give each its own\n"},
@@ -219,9 +243,9 @@ TEST_F(Measure, ReadTablesAsSpreadsheetsWriteThem) {
   }
 }
 
-// GDS-15 all "No" totals 5, all "Yes" 10; a number is what counts for the
-// total, whichever way the question is put.
-TEST_F(Measure, TakePointsAsTheyCount) {
+// GDS-15 all "No" totals 5, all "Yes" 10. Numbers, which might be meant as the
+// codes of yes and no, are refused: see RefusedLines.
+TEST_F(Measure, ScoreEachQuestionItsOwnWay) {
   const auto total = [this](const std::string& answer) {
     std::string answers = answer;
     for (int i = 1; i < 15; ++i) answers += ";" + answer;
@@ -232,8 +256,92 @@ TEST_F(Measure, TakePointsAsTheyCount) {
   };
   EXPECT_EQ(total("LA32-8"), 5);
   EXPECT_EQ(total("LA33-6"), 10);
-  EXPECT_EQ(total("0"), 0);
-  EXPECT_EQ(total("1"), 15);
+}
+
+// Which instruments reverse some of their items: Cox 1987 (EPDS), Sheikh &
+// Yesavage 1986, Yesavage 1982; of the others, the sources in their files.
+TEST(MeasureNumbers, StandOnlyWhereEachAnswerScoresAlike) {
+  Program program;
+  const auto refused = [&](const std::string& instrument, int questions) {
+    std::string answers = "1";
+    for (int i = 1; i < questions; ++i) answers += ";1";
+    program.input =
+        absl::StrCat(kHeader, "p,2027-01-04,", instrument, ",", answers, ",\n");
+    const Outcome outcome = program.RunAsWritten(
+        {"measure", "-", "--config", kRoot + "/rules/instruments"});
+    EXPECT_EQ(outcome.code == 0, outcome.err.empty()) << outcome.err;
+    return outcome.err.find("answers holds bare numbers") != std::string::npos;
+  };
+  EXPECT_TRUE(refused("gds-15", 15));
+  EXPECT_TRUE(refused("gds-30", 30));
+  EXPECT_TRUE(refused("epds", 10));
+  EXPECT_FALSE(refused("phq-2", 2));
+  EXPECT_FALSE(refused("phq-8", 8));
+  EXPECT_FALSE(refused("phq-9", 9));
+  EXPECT_FALSE(refused("gad-2", 2));
+  EXPECT_FALSE(refused("gad-7", 7));
+  EXPECT_FALSE(refused("who-5", 5));
+  EXPECT_FALSE(refused("ucla-3", 3));
+  EXPECT_FALSE(refused("audit-c", 3));
+  EXPECT_FALSE(refused("sis", 6));
+}
+
+// An instrument of one's own may use numbers as codes, "0" for no: there they
+// are codes, not points. "No" to the reversed question scores 1, "yes" 0.
+TEST(MeasureNumbers, AreCodesWhereTheInstrumentSaysSo) {
+  const std::filesystem::path root = std::filesystem::path(testing::TempDir()) /
+                                     ("numbered_" + std::to_string(::getpid()));
+  std::filesystem::create_directories(root / "instruments");
+  std::ofstream(root / "instruments" / "numbered.textproto") << R"(
+id: "numbered" name: "Numbered" direction: DIRECTION_HIGHER_IS_WORSE
+item { code: "n-1" label: "Content" answers: "yes-no" reversed: true }
+item { code: "n-2" label: "Tired" answers: "yes-no" }
+answer_list {
+  id: "yes-no"
+  answer { code: "1" label: "Yes" score: 1 }
+  answer { code: "0" label: "No" score: 0 }
+}
+band { low: 0 high: 2 label: "any" }
+band_source: "-" rights: "-" source: "-"
+)";
+  Program program;
+  program.input = kHeader + "p,2027-01-04,numbered,0;0,\n";
+  const Outcome outcome = program.RunAsWritten(
+      {"measure", "-", "--json", "--config", root.string()});
+  EXPECT_EQ(outcome.err, "");
+  EXPECT_EQ(Measured(outcome.out)["series"][0]["point"][0]["low"], 1);
+  std::filesystem::remove_all(root);
+}
+
+// As an event with nothing but reasons: what was not answered may be anything.
+TEST_F(Measure, TakeAFormThatWasDeclined) {
+  for (const std::string answers :
+       {"-;-;-;-;-;-;-;-;-", "-; ;-;-;;-;-;-;-;-", ";;;;;;;;"}) {
+    const Outcome outcome =
+        Run(kHeader + "p,2027-01-04,phq-9," + answers + ",\n", {"--json"});
+    EXPECT_EQ(outcome.err, "") << answers;
+    EXPECT_EQ(outcome.code, 0);
+    const auto point = Measured(outcome.out)["series"][0]["point"][0];
+    EXPECT_EQ(point["low"], 0);
+    EXPECT_EQ(point["high"], 27);
+    EXPECT_EQ(point["selfHarm"], "TRUTH_UNKNOWN");
+  }
+  const Outcome with_total =
+      Run(kHeader + "p,2027-01-04,phq-9,-;-;-;-;-;-;-;-;-,12\n", {"--json"});
+  const auto point = Measured(with_total.out)["series"][0]["point"][0];
+  EXPECT_EQ(point["low"], 12);
+  EXPECT_EQ(point["high"], 12);
+}
+
+TEST_F(Measure, SayThatTheSelfHarmItemHasNoAnswer) {
+  for (const std::string form : {",12", "2;2;2;2;2;1;1;0;-,"}) {
+    const Outcome outcome = Run(kHeader + "p,2027-01-04,phq-9," + form + "\n");
+    const std::vector<std::string> words =
+        absl::StrSplit(outcome.out, absl::ByAnyChar(" \n"), absl::SkipEmpty());
+    const std::string text = absl::StrJoin(words, " ");
+    EXPECT_THAT(text, HasSubstr("; NO ANSWER TO THE SELF-HARM ITEM")) << form;
+    EXPECT_THAT(text, Not(HasSubstr("NOT ANSWERED"))) << form;
+  }
 }
 
 TEST_F(Measure, LeaveWhatIsMissingOpen) {
@@ -407,6 +515,8 @@ TEST_F(Measure, ShowOneParticipant) {
   const Outcome none = Run(table, {"--participant", "r"});
   EXPECT_EQ(none.code, 1);
   EXPECT_THAT(none.err, HasSubstr("nothing measured: no form of that"));
+  EXPECT_THAT(none.err, HasSubstr("write another --participant, or\nleave it "
+                                  "out for everybody\n"));
   EXPECT_EQ(none.out, "");
 }
 
@@ -433,6 +543,13 @@ TEST_F(Measure, SurviveAnything) {
     EXPECT_THAT(outcome.err, HasSubstr("line "));
     EXPECT_LT(outcome.err.size(), 2000U);
   }
+}
+
+TEST(MeasureUsage, PromisesNumbersOnlyWhereTheyAreTaken) {
+  Program program;
+  const Outcome outcome = program.RunAsWritten({"measure", "--help"});
+  EXPECT_THAT(outcome.out,
+              HasSubstr("its code alone where the same answer scores"));
 }
 
 TEST(MeasureUsage, SaysWhatToWrite) {

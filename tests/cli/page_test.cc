@@ -1,6 +1,7 @@
 // Whole pages against texts written by hand. Source of the scores' bands:
 // Kroenke 2001 (PHQ-9); the layout is our own.
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_split.h>
 #include <gtest/gtest.h>
 
 #include <string>
@@ -91,6 +92,20 @@ TEST(Page, OneAnswerOfTrueOutweighsTheUnknown) {
 TEST(Page, TellsTheStoryOfAnOpenAlert) {
   EXPECT_EQ(AlertPage(ToldAlert(), At("2027-03-03T14:05:00Z")),
             Golden("alert_open"));
+}
+
+TEST(Page, WrapsWhyAnAlertWasRepeated) {
+  v1::Alert alert = ToldAlert();
+  std::string why = "The total of the PHQ-9";
+  for (int i = 0; i < 40; ++i) why += " is higher";
+  alert.mutable_occurrence(1)->set_why(why + ".");
+  const std::string page = AlertPage(alert, At("2027-03-03T14:05:00Z"));
+  EXPECT_NE(page.find("\nRepeat 1\n  The total of the PHQ-9 is higher"),
+            std::string::npos);
+  const std::vector<std::string> lines = absl::StrSplit(page, '\n');
+  for (const std::string& line : lines) {
+    EXPECT_LE(line.size(), 78U) << line;
+  }
 }
 
 // Two days later and in summer time: withdrawn, unknown, closed, its protocol

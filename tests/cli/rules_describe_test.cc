@@ -115,6 +115,22 @@ TEST_F(RulesDescribe, WithASitesNumbers) {
       << site.out;
 }
 
+TEST_F(RulesDescribe, SaysWhoseNumbersAPersonReads) {
+  const std::string note =
+      "Numbers of the rule set; for those of a site add --site ID (bay)\n\n";
+  EXPECT_EQ(Describe({}, "").out.find("Numbers of"), std::string::npos);
+  Write("sites/bay.textproto", kSite);
+  EXPECT_EQ(Describe({}, "").out.rfind(note + "pack, confidence", 0), 0U);
+  for (const std::vector<std::string>& options :
+       {std::vector<std::string>{"--markdown"},
+        {"--json"},
+        {"--site", "bay"}}) {
+    const Outcome outcome = Describe(options, "");
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_EQ(outcome.out.find("Numbers of"), std::string::npos) << options[0];
+  }
+}
+
 TEST_F(RulesDescribe, ASiteThatIsNotThere) {
   const Outcome none = Describe({"--site", "bay"});
   EXPECT_EQ(none.code, 2);

@@ -46,6 +46,43 @@ TEST_F(ConfigurationTest, InstrumentInUseMayNotBeDropped) {
               HasSubstr("instrument \"" + dropped + "\" is in force"));
 }
 
+// A form on record that could not be read again would stop the service.
+TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
+  const auto activate_without = [&](const std::string& id, auto change) {
+    v1::Configuration next = ShippedConfiguration();
+    for (v1::Instrument& instrument : *next.mutable_instrument()) {
+      if (instrument.id() == id) change(instrument);
+    }
+    const absl::Status status = core_->Activate(next);
+    EXPECT_TRUE(absl::IsFailedPrecondition(status));
+    return std::string(status.message());
+  };
+  EXPECT_THAT(activate_without("self-harm-follow-up",
+                               [](v1::Instrument& it) {
+                                 it.mutable_result(1)->set_code("safety-plan");
+                               }),
+              HasSubstr("result plan-made of instrument "
+                        "\"self-harm-follow-up\" is in force"));
+  EXPECT_THAT(
+      activate_without(
+          "phq-2", [](v1::Instrument& it) { it.mutable_item()->RemoveLast(); }),
+      HasSubstr("44255-8"));
+  EXPECT_THAT(activate_without(
+                  "phq-2",
+                  [](v1::Instrument& it) {
+                    it.mutable_answer_list(0)->mutable_answer()->RemoveLast();
+                  }),
+              HasSubstr("answer LA6571-9 to question 44250-9"));
+  v1::Configuration more = ShippedConfiguration();
+  for (v1::Instrument& instrument : *more.mutable_instrument()) {
+    if (instrument.id() != "self-harm-follow-up") continue;
+    v1::Result& added = *instrument.add_result();
+    added.set_code("on-leave");
+    added.set_label("not done: away");
+  }
+  EXPECT_TRUE(core_->Activate(more).ok());
+}
+
 TEST_F(ConfigurationTest, SiteOverridesANumberAndTheAlertSaysWhoseItWas) {
   v1::Configuration lower = ShippedConfiguration();
   v1::SettingOverride& override = *lower.mutable_site(0)->add_override();

@@ -177,8 +177,11 @@ TEST(ConditionWords, OtherDays) {
        "another PHQ-9 was done from 14 days before the screening on",
        "no other PHQ-9 was done from 14 days before the screening on"},
       {R"(screened_within { instrument: "epds" days { value: 0 } })",
-       "an EPDS was done from the screening on",
-       "no EPDS was done from the screening on"},
+       "an EPDS was done from the day of the screening on",
+       "no EPDS was done from the day of the screening on"},
+      {R"(screened_within { instrument: "phq-9" since: true })",
+       "another PHQ-9 was done since the screening",
+       "no other PHQ-9 was done since the screening"},
       {R"(screened_within { instrument: "phq-9" instrument: "epds"
                             days { value: 1 } })",
        "a PHQ-9 or EPDS was done from 1 day before the discharge on",

@@ -168,6 +168,19 @@ TEST_F(CourseConditionTest, NothingEarlierIsNoChange) {
   }
 }
 
+TEST_F(CourseConditionTest, AFormDeclinedAsAWholeIsNoBaseline) {
+  Know(Phq9Total("a", Day(0), 11));
+  v1::Event declined = EventAt("declined", Day(1));
+  declined.mutable_screening_result()->set_instrument("phq-9");
+  v1::ItemAnswer& answer = *declined.mutable_screening_result()->add_answers();
+  answer.set_question("44250-9");
+  answer.set_absent(v1::DATA_ABSENT_REASON_ASKED_DECLINED);
+  Know(declined);
+  Know(Enrolled("in", Day(2)));
+  Know(Phq9Total("b", Day(9), 17));
+  EXPECT_EQ(Ask(Change("worse_by", "phq-9", AtLeast(6)), "b"), v1::TRUTH_TRUE);
+}
+
 TEST_F(CourseConditionTest, MissingAnswersLeaveAChangeOpen) {
   Know(Phq9Total("a", Day(0), 10));
   // 13 to 16: 3 to 6 points worse.

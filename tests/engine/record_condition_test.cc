@@ -119,6 +119,78 @@ TEST_F(RecordConditionTest, ScreenedWithinLeavesOutTheFormAskedAbout) {
   EXPECT_EQ(Ask(again, "second", Day(30)), v1::TRUTH_FALSE);
 }
 
+TEST_F(RecordConditionTest, SinceIsAfterTheEventOnly) {
+  const std::string again =
+      R"(screened_within { instrument: "phq-9" since: true })";
+  Know(Phq9Total("before", Day(0) - absl::Hours(1), 12));
+  Know(Phq9Total("form", Day(0), 12));
+  EXPECT_EQ(Ask(again, "form", Day(30)), v1::TRUTH_FALSE);
+  Know(Phq9Total("later", Day(0) + absl::Hours(1), 12));
+  EXPECT_EQ(Ask(again, "form", Day(30)), v1::TRUTH_TRUE);
+}
+
+// One form sent by two systems: each must not answer for the other.
+TEST_F(RecordConditionTest, ACopyOfTheFormDoesNotCountForBoth) {
+  const std::string again =
+      R"(screened_within { instrument: "phq-9" since: true })";
+  Know(Phq9Total("copy-1", Day(0), 12));
+  Know(Phq9Total("copy-2", Day(0), 12));
+  EXPECT_EQ(Ask(again, "copy-1", Day(30)), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask(again, "copy-2", Day(30)), v1::TRUTH_FALSE);
+}
+
+TEST_F(RecordConditionTest, AnotherInstrumentAtTheSameMomentIsSince) {
+  const std::string screened =
+      R"(screened_within { instrument: "cognitive-screen" since: true })";
+  Know(Result("a-result", Day(0), "below-cut"));
+  Know(Phq9Total("form", Day(0), 12));
+  EXPECT_EQ(Ask(screened, "form", Day(1)), v1::TRUTH_TRUE);
+}
+
+// Declined as a whole: nothing was found out, and the person not seen.
+TEST_F(RecordConditionTest, WhatWasNotDoneIsNeitherScreeningNorContact) {
+  v1::Event declined = EventAt("declined", Day(5));
+  v1::ScreeningResult& form = *declined.mutable_screening_result();
+  form.set_instrument("phq-9");
+  v1::ItemAnswer& answer = *form.add_answers();
+  answer.set_question("44250-9");
+  answer.set_absent(v1::DATA_ABSENT_REASON_ASKED_DECLINED);
+  Know(Enrolled("in", Day(0)));
+  Know(declined);
+  Know(Result("not-done", Day(6), "not-done"));
+  EXPECT_EQ(Ask("contact_since {}", "in", Day(30)), v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask(R"(screened_within { instrument: "phq-9"
+                instrument: "cognitive-screen" since: true })",
+                "in", Day(30)),
+            v1::TRUTH_FALSE);
+}
+
+TEST_F(RecordConditionTest, AResultMayCountAsAPositiveSelfHarmItem) {
+  constexpr char kEarlier[] = "self_harm_earlier { within_days { value: 90 } }";
+  v1::Event follow_up = EventAt("follow-up", Day(0));
+  follow_up.mutable_screening_result()->set_instrument("self-harm-follow-up");
+  follow_up.mutable_screening_result()->set_result("no-further-action");
+  Know(follow_up);
+  Know(Outcome("missed", Day(7), "visit-1", v1::VISIT_OUTCOME_KIND_NO_ANSWER));
+  EXPECT_EQ(Ask(kEarlier, "missed"), v1::TRUTH_FALSE);
+  follow_up.set_event_id("another");
+  follow_up.mutable_screening_result()->set_result("seen-today");
+  Know(follow_up);
+  EXPECT_EQ(Ask(kEarlier, "missed"), v1::TRUTH_TRUE);
+}
+
+TEST_F(RecordConditionTest, VisitsOfAnEarlierProgrammeAreNotCounted) {
+  constexpr char kOne[] = "attended_visits { at_least { value: 1 } }";
+  Know(Enrolled("in", Day(0)));
+  Know(Outcome("seen", Day(1), "visit-1", v1::VISIT_OUTCOME_KIND_ATTENDED));
+  Know(Discharged("out", Day(2)));
+  EXPECT_EQ(Ask(kOne, "out"), v1::TRUTH_TRUE);
+  Know(Enrolled("again", Day(30)));
+  EXPECT_EQ(Ask(kOne, "again"), v1::TRUTH_FALSE);
+  Know(Outcome("seen-2", Day(31), "visit-1", v1::VISIT_OUTCOME_KIND_ATTENDED));
+  EXPECT_EQ(Ask(kOne, "seen-2"), v1::TRUTH_TRUE);
+}
+
 TEST_F(RecordConditionTest, ScreenedWithinCanCountBackFromTheAsking) {
   const std::string lately = R"(screened_within {
       instrument: "phq-9" days { value: 14 } before_asking: true })";

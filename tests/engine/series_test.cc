@@ -269,7 +269,8 @@ TEST_F(Series, SayWhatMissingAnswersLeaveOpen) {
                   "better, answers are missing.",
                   "Whether it is enough to count as a change cannot be told by "
                   "kroenke-2001-retest (7 points), delgadillo-2014 (6).",
-                  "6 to 44 % below the baseline."));
+                  "6 to 44 % below the baseline.",
+                  "No trend: in one of the totals answers are missing."));
   const v1::ScoreCourse course = Only().course();
   EXPECT_EQ(course.verdict(0).better(), v1::TRUTH_UNKNOWN);
   EXPECT_EQ(course.verdict(0).worse(), v1::TRUTH_FALSE);
@@ -285,7 +286,8 @@ TEST_F(Series, SayWhenItMayBeEitherWay) {
                   "points worse and 1 point better, answers are missing.",
                   "Not enough to count as a change by kroenke-2001-retest (7 "
                   "points), delgadillo-2014 (6).",
-                  "Between 20 % above and 10 % below the baseline."));
+                  "Between 20 % above and 10 % below the baseline.",
+                  "No trend: in one of the totals answers are missing."));
 }
 
 // 11 to 17 points lower: told for one bound of 6, not for one of 7 where the
@@ -333,7 +335,8 @@ TEST_F(Series, MeasureTheTrendSinceTheBaseline) {
   EXPECT_NEAR(rising.p_two_sided(), 1.0 / 3, 1e-12);
   EXPECT_FALSE(rising.approximate());
   EXPECT_EQ(Sentences().back(),
-            "With 3 totals no trend can be told from chance.");
+            "With 3 totals no trend can be told from chance; it has risen 2 "
+            "times in a row.");
   const v1::ScoreTrend constant = trend({14, 14, 14});
   EXPECT_EQ(constant.slope_per_week(), 0);
   EXPECT_EQ(constant.p_two_sided(), 1);

@@ -34,7 +34,7 @@ BANS = (
      "the core does not know how it is called"),
     ("clients/", r"service/|sqlite3\.h", "clients know the contract only"),
     ("clients/", r"rules/(?!(check/(event_check|event_time|field_error|load|"
-     r"noise_report|reliable_changes)|"
+     r"noise_report|reliable_changes|suggest)|"
      r"engine/(history|rule_words|series|setup)|"
      r"measure/(catalogue|score))\.h$)",
      "of the rules, clients know what checks and what measures"),

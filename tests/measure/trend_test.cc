@@ -83,13 +83,13 @@ TEST(TrendInWords, SlopeAWeekWithItsIntervalAndChance) {
   EXPECT_EQ(Words({18, 17, 15, 14, 12, 10, 8, 7}),
             "Over 8 totals: -1.7 points a week (95 % interval -2.0 "
             "to -1.5); so steady a course comes about by chance less than once "
-            "in 1000.");
+            "in 1000; it has fallen 7 times in a row.");
   // Slopes in order 1 1 1.3 1.5 1.5 1.5 1.5 1.7 2 2; Sen's ranks (10 -+ 8) / 2
   // reach from the 1st to the 10th, by hand; p 1/60.
-  EXPECT_EQ(
-      Words({9, 11, 12, 14, 15}),
-      "Over 5 totals: +1.5 points a week (95 % interval +1.0 to "
-      "+2.0); so steady a course comes about by chance 17 times in 1000.");
+  EXPECT_EQ(Words({9, 11, 12, 14, 15}),
+            "Over 5 totals: +1.5 points a week (95 % interval +1.0 to "
+            "+2.0); so steady a course comes about by chance 17 times in 1000; "
+            "it has risen 4 times in a row.");
 }
 
 TEST(TrendInWords, LevelHasNoSignAndNoDirection) {
@@ -105,11 +105,11 @@ TEST(TrendInWords, LevelHasNoSignAndNoDirection) {
 TEST(TrendInWords, OnceInAThousandIsOnce) {
   // Two of 1680 orders (8! / 3! 2! 2!), 1.2 in 1000; of 720; of 5040.
   EXPECT_THAT(Words({16, 16, 16, 15, 15, 14, 14, 13}),
-              HasSubstr("by chance once in 1000."));
+              HasSubstr("by chance once in 1000"));
   EXPECT_THAT(Words({16, 15, 14, 13, 12, 11}),
-              HasSubstr("by chance 3 times in 1000."));
+              HasSubstr("by chance 3 times in 1000;"));
   EXPECT_THAT(Words({16, 15, 14, 13, 12, 11, 10}),
-              HasSubstr("by chance less than once in 1000."));
+              HasSubstr("by chance less than once in 1000;"));
 }
 
 TEST(TrendInWords, SaysWhenTheCurveIsNormal) {

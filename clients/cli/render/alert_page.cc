@@ -77,10 +77,8 @@ void ProtocolSection(const v1::Alert& alert, absl::Time now,
   page.Text(alert.caution().empty() ? kCaution : alert.caution());
 }
 
-void OccurrenceSection(const v1::Occurrence& occurrence,
-                       const std::string& title, absl::TimeZone zone,
-                       Page& page) {
-  page.Section(title);
+void OccurrenceFacts(const v1::Occurrence& occurrence, absl::TimeZone zone,
+                     Page& page) {
   page.Fact("event",
             EventName(occurrence.event_source(), occurrence.event_id()));
   page.Fact("corrected by", occurrence.corrected_by());
@@ -102,11 +100,10 @@ void OccurrenceSection(const v1::Occurrence& occurrence,
 void WhySections(const v1::Alert& alert, absl::TimeZone zone, Page& page) {
   for (int i = 0; i < alert.occurrence_size(); ++i) {
     const v1::Occurrence& occurrence = alert.occurrence(i);
-    OccurrenceSection(occurrence,
-                      i == 0
-                          ? "What was known"
-                          : absl::StrCat("Repeat ", i, ": ", occurrence.why()),
-                      zone, page);
+    page.Section(i == 0 ? "What was known" : absl::StrCat("Repeat ", i));
+    // That of the first stands at the top of the page.
+    if (i > 0) page.Text(occurrence.why());
+    OccurrenceFacts(occurrence, zone, page);
   }
 }
 

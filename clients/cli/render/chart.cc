@@ -31,7 +31,7 @@ std::string BandText(const v1::ScorePoint& point) {
   }
   if (point.self_harm() == v1::TRUTH_TRUE) text += "; SELF-HARM ITEM POSITIVE";
   if (point.self_harm() == v1::TRUTH_UNKNOWN) {
-    text += "; SELF-HARM ITEM NOT ANSWERED";
+    text += "; NO ANSWER TO THE SELF-HARM ITEM";
   }
   return text;
 }

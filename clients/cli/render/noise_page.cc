@@ -14,8 +14,10 @@ namespace {
 constexpr const char* kAbout =
     "Out of 100 people whose true state never changes, so many set the rule "
     "off at least once, through measurement error alone. Errors are taken to "
-    "be normal and totals not rounded; \"+-\" is the standard error of a "
-    "simulation, the others are exact. Each condition is taken alone: other "
+    "be normal; \"whole points\" is for totals as they are, rounded, the other "
+    "line as published budgets reckon, without. \"+-\" is the standard error "
+    "of "
+    "a simulation, the others are exact. Each condition is taken alone: other "
     "conditions of its rule only make it speak less often.";
 
 std::string Percent(const Chance& chance) {
@@ -28,6 +30,7 @@ std::string Percent(const Chance& chance) {
 
 std::string ErrorOf(const NoiseRow& row) {
   if (!row.sem) return "whatever the error";
+  if (row.whole_totals) return "  whole points";
   return CleanLine(absl::StrFormat("%.2f points (%s)", *row.sem, row.preset));
 }
 
@@ -75,6 +78,7 @@ std::string NoiseJson(const NoiseOf& noise) {
     if (row.sem) {
       out["sem"] = *row.sem;
       out["preset"] = CleanLine(row.preset);
+      out["wholeTotals"] = row.whole_totals;
     }
     for (const NoiseAt& at : row.at) {
       nlohmann::ordered_json cell = {{"followUps", at.follow_ups},
