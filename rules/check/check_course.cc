@@ -63,7 +63,8 @@ void CheckChange(const v1::ChangeCondition& change, const Place& place,
                 rule.settings);
     CheckShare(scale, place.At("at_least_percent"));
   } else {
-    CheckNumber(place, "at_least", {"points", Differences(scale)},
+    CheckNumber(place, "at_least",
+                {"points", Differences(scale), change.instrument()},
                 rule.settings);
   }
 }
@@ -86,7 +87,8 @@ void CheckOutcome(const v1::OutcomeCondition& outcome, const Place& place,
   CheckNumber(place, "remission_at_most", points, rule.settings);
   CheckNumber(place, "response_percent", {"percent", Interval{1, 100}},
               rule.settings);
-  CheckNumber(place, "reliable_change", {"points", Differences(scale)},
+  CheckNumber(place, "reliable_change",
+              {"points", Differences(scale), outcome.instrument()},
               rule.settings);
 }
 

@@ -26,6 +26,16 @@ bool CheckSettingHere(const v1::Setting& setting, const Place& place,
                  absl::StrCat("name a setting in ", allowed.unit));
     return false;
   }
+  const std::string& measured = setting.reliable_change().instrument();
+  if (!allowed.instrument.empty() && !measured.empty() &&
+      measured != allowed.instrument) {
+    place.Report(absl::StrCat("setting \"", setting.name(),
+                              "\" is a reliable change of ", measured,
+                              ", not of ", allowed.instrument),
+                 "name a setting of that instrument, or one that is written "
+                 "out");
+    return false;
+  }
   const Interval choice{setting.low(), setting.high()};
   if (!allowed.range || (allowed.range->low <= choice.low &&
                          choice.high <= allowed.range->high)) {

@@ -18,6 +18,8 @@ struct NumberPlace {
   std::string unit;
   // Absent: what is possible is not known here.
   std::optional<Interval> range;
+  // Whose points a change is counted in; empty where it does not matter.
+  std::string instrument = {};
 };
 
 // Reports what is wrong with the Number in `field` of the message at `place`,

@@ -52,6 +52,22 @@ TEST(ReliableChanges, SiteTakesItsOwn) {
             "site, mood-3 with standard deviation 6.1 and reliability 0.84");
 }
 
+// Points of one scale say nothing of another.
+TEST(ReliableChanges, AreOfTheInstrumentTheyAreUsedFor) {
+  Files files = GoodFilesBut("packs/small.textproto", "value: 8",
+                             "reliable_change { instrument: \"mood-3\" "
+                             "standard_deviation: 3 reliability: 0.8 }");
+  std::string& pack = files.at("packs/small.textproto");
+  const std::string from = "at_least { value: 2 }\n        }";
+  ASSERT_NE(pack.find(from), std::string::npos);
+  pack.replace(pack.find(from), from.size(),
+               "at_least { setting: \"upper\" }\n        }");
+  const LoadResult result = LoadConfiguration(files, true);
+  ASSERT_FALSE(result.findings.empty());
+  EXPECT_EQ(result.findings[0].message,
+            "setting \"upper\" is a reliable change of mood-3, not of calm-2");
+}
+
 TEST(ReliableChanges, FromAPresetOfAnotherFileAreMissedOnlyWhenUsed) {
   Files files = GoodFilesBut("packs/small.textproto", "value: 8",
                              "reliable_change { instrument: \"mood-3\" preset: "
