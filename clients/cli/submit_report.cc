@@ -12,7 +12,7 @@
 namespace turnstone::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 std::string ResultWord(LineState state) {
   switch (state) {
@@ -61,7 +61,8 @@ void SubmitReport::Tell(const InputLine& line) {
 }
 
 void SubmitReport::TellJson(const InputLine& line) {
-  Json json = {{"line", line.number}, {"result", ResultWord(line.state)}};
+  OrderedJson json = {{"line", line.number},
+                      {"result", ResultWord(line.state)}};
   if (line.state == LineState::kAccepted) {
     json["sequence"] = line.accepted.sequence();
     json["knownAlready"] = line.accepted.repeated_submission();
@@ -70,7 +71,8 @@ void SubmitReport::TellJson(const InputLine& line) {
   } else if (!line.reason.empty()) {
     json["reason"] = line.reason;
   }
-  console_.out << json.dump(-1, ' ', false, Json::error_handler_t::replace)
+  console_.out << json.dump(-1, ' ', false,
+                            OrderedJson::error_handler_t::replace)
                << "\n";
 }
 

@@ -10,7 +10,7 @@
 namespace turnstone {
 namespace {
 
-constexpr int kDeepest = 20;
+constexpr int kDeepestCondition = 20;
 
 // Conditions that look at the event itself, and so need one of that kind.
 struct Need {
@@ -162,10 +162,10 @@ void CheckKind(const v1::Condition& condition, const Place& at,
 
 void CheckCondition(const v1::Condition& condition, const Place& place,
                     const RuleContext& rule, int depth) {
-  if (depth > kDeepest) {
-    place.Report(
-        absl::StrCat("conditions are nested more than ", kDeepest, " deep"),
-        "write more, simpler rules");
+  if (depth > kDeepestCondition) {
+    place.Report(absl::StrCat("conditions are nested more than ",
+                              kDeepestCondition, " deep"),
+                 "write more, simpler rules");
     return;
   }
   if (condition.kind_case() == v1::Condition::KIND_NOT_SET) {

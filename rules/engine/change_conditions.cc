@@ -17,8 +17,8 @@ struct Way {
   const char* word;  // "worse"
   bool worse;
 };
-constexpr Way kWorse{"worse", true};
-constexpr Way kBetter{"better", false};
+constexpr Way kTowardsWorse{"worse", true};
+constexpr Way kTowardsBetter{"better", false};
 
 // Whether `now` differs from `then` by as much as the condition asks.
 Truth Differs(const v1::ChangeCondition& condition, const Way& way,
@@ -114,12 +114,12 @@ Observation Observe(const v1::ChangeCondition& condition, const Way& way,
 
 Observation ObserveWorse(const v1::ChangeCondition& condition,
                          const View& view) {
-  return Observe(condition, kWorse, view);
+  return Observe(condition, kTowardsWorse, view);
 }
 
 Observation ObserveBetter(const v1::ChangeCondition& condition,
                           const View& view) {
-  return Observe(condition, kBetter, view);
+  return Observe(condition, kTowardsBetter, view);
 }
 
 }  // namespace turnstone

@@ -18,40 +18,45 @@ std::vector<TimedInterval> Weekly(const std::vector<Interval>& totals) {
   }
   return series;
 }
-Interval Point(int total) { return {total, total}; }
+Interval Exactly(int total) { return {total, total}; }
 
 TEST(GoesOneWay, CompleteTotals) {
-  const auto four = Weekly({Point(10), Point(12), Point(13), Point(16)});
+  const auto four =
+      Weekly({Exactly(10), Exactly(12), Exactly(13), Exactly(16)});
   EXPECT_EQ(GoesOneWay(four, true, 0.05), v1::TRUTH_FALSE);
   EXPECT_EQ(GoesOneWay(four, true, 1.0 / 12), v1::TRUTH_TRUE);
   const auto five =
-      Weekly({Point(9), Point(11), Point(12), Point(14), Point(15)});
+      Weekly({Exactly(9), Exactly(11), Exactly(12), Exactly(14), Exactly(15)});
   EXPECT_EQ(GoesOneWay(five, true, 0.05), v1::TRUTH_TRUE);
   EXPECT_EQ(GoesOneWay(five, true, 0.016), v1::TRUTH_FALSE);
   EXPECT_EQ(GoesOneWay(five, false, 0.05), v1::TRUTH_FALSE);
-  EXPECT_EQ(
-      GoesOneWay(Weekly({Point(15), Point(14), Point(12), Point(11), Point(9)}),
-                 false, 0.05),
-      v1::TRUTH_TRUE);
+  EXPECT_EQ(GoesOneWay(Weekly({Exactly(15), Exactly(14), Exactly(12),
+                               Exactly(11), Exactly(9)}),
+                       false, 0.05),
+            v1::TRUTH_TRUE);
 }
 
 TEST(GoesOneWay, OpenTotals) {
   // Above all others whatever they are; below all others; or astride.
-  EXPECT_EQ(GoesOneWay(Weekly({{1, 4}, Point(5), Point(6), Point(7), {8, 11}}),
-                       true, 0.05),
-            v1::TRUTH_TRUE);
   EXPECT_EQ(
-      GoesOneWay(Weekly({Point(9), Point(11), Point(12), Point(14), {1, 5}}),
+      GoesOneWay(Weekly({{1, 4}, Exactly(5), Exactly(6), Exactly(7), {8, 11}}),
                  true, 0.05),
+      v1::TRUTH_TRUE);
+  EXPECT_EQ(
+      GoesOneWay(
+          Weekly({Exactly(9), Exactly(11), Exactly(12), Exactly(14), {1, 5}}),
+          true, 0.05),
       v1::TRUTH_FALSE);
   EXPECT_EQ(
-      GoesOneWay(Weekly({Point(9), Point(11), Point(12), Point(14), {13, 16}}),
-                 true, 0.05),
+      GoesOneWay(
+          Weekly({Exactly(9), Exactly(11), Exactly(12), Exactly(14), {13, 16}}),
+          true, 0.05),
       v1::TRUTH_UNKNOWN);
   // The other way round: the first set already rises, a later one does not.
   EXPECT_EQ(
-      GoesOneWay(Weekly({{8, 12}, Point(11), Point(12), Point(14), Point(15)}),
-                 true, 0.05),
+      GoesOneWay(
+          Weekly({{8, 12}, Exactly(11), Exactly(12), Exactly(14), Exactly(15)}),
+          true, 0.05),
       v1::TRUTH_UNKNOWN);
 }
 
