@@ -129,7 +129,8 @@ absl::Status Server::Recover() {
   }
   if (report->used_last_good) {
     Log(LogLevel::kError, "the last good configuration is in force",
-        {{"what to do", "mend the findings above, then send SIGHUP"}});
+        {{"refused", report->refused},
+         {"what to do", "mend the findings above, then send SIGHUP"}});
   }
   thread_.OnDue(&LogDue);
   thread_.OnBroken([this] {

@@ -50,6 +50,7 @@ Answer Ask(const Site& site, const History& history, size_t at,
   answer.due = question.due;
   const View view(site, history, at, question.due);
   answer.truth = Evaluate(answer.rule->condition(), view, nullptr);
+  answer.waits = answer.truth == v1::TRUTH_UNKNOWN && !question.final;
   const bool raises = answer.truth == v1::TRUTH_TRUE ||
                       (answer.truth == v1::TRUTH_UNKNOWN && question.final);
   answer.raise = raises && !IsSettled(site, history, at, question);

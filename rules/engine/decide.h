@@ -26,6 +26,8 @@ struct Answer {
   Truth truth = v1::TRUTH_UNKNOWN;
   // An alert must exist. True, or unknown with nothing left to wait for.
   bool raise = false;
+  // Unknown, and to be asked again: nothing is decided yet.
+  bool waits = false;
   // Only when `raise`.
   v1::Priority priority = v1::PRIORITY_UNSPECIFIED;
   v1::ConditionTrace trace;

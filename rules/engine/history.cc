@@ -72,9 +72,7 @@ bool WasDone(const Screening& form) {
   if (form.score.result) {
     return !form.scale->FindResult(*form.score.result)->not_done();
   }
-  const std::vector<bool>& answered = form.score.answered;
-  return form.score.reported.has_value() ||
-         std::find(answered.begin(), answered.end(), true) != answered.end();
+  return form.score.answered_items > 0 || form.score.reported.has_value();
 }
 
 bool IsContact(const Fact& fact) {

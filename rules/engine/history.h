@@ -65,8 +65,8 @@ struct Fact {
   }
 };
 
-// Whether anything was found out: an answer, a total or a result that does not
-// say otherwise. Pure.
+// Whether anything was found out: an answer that counts, a total, or a result
+// that does not say otherwise. Pure.
 [[nodiscard]] bool WasDone(const Screening& form);
 // Whether `fact` shows the participant in touch with the team: an enrolment, a
 // screening that was done, an attended visit, a practice report. Pure.

@@ -77,7 +77,8 @@ bool View::Discharged() const {
   const Fact* discharge = Latest<DischargeFact>();
   const Fact* enrolment = Latest<EnrolmentFact>();
   return discharge != nullptr &&
-         (enrolment == nullptr || enrolment->effective <= discharge->effective);
+         // At one and the same moment the net stays up.
+         (enrolment == nullptr || enrolment->effective < discharge->effective);
 }
 
 v1::DischargeReason View::DischargeReason() const {
@@ -96,13 +97,13 @@ int View::PlannedVisits() const {
 }
 
 absl::Time View::EarlierProgrammeEnd() const {
+  const Fact* enrolment = Latest<EnrolmentFact>();
   absl::Time ended = absl::InfinitePast();
-  absl::Time end_before_enrolment = absl::InfinitePast();
   for (const Fact* fact : Facts()) {
+    if (enrolment == nullptr || fact->effective > enrolment->effective) break;
     if (fact->As<DischargeFact>() != nullptr) ended = fact->effective;
-    if (fact->As<EnrolmentFact>() != nullptr) end_before_enrolment = ended;
   }
-  return end_before_enrolment;
+  return ended;
 }
 
 int View::AttendedVisits(absl::Time last) const {

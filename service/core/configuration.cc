@@ -42,11 +42,14 @@ absl::Status CheckKept(const List& current, const List& next,
   return absl::OkStatus();
 }
 
-// Everything a stored form of the instrument may say: questions, each with its
-// answers, and results.
+// Everything a stored form of the instrument may say: its panel code,
+// questions, each with its answers, and results.
 std::set<std::string> CodesOf(const v1::Instrument& instrument) {
   const Scale scale(instrument);
   std::set<std::string> codes;
+  if (instrument.has_panel_code()) {
+    codes.insert(absl::StrCat("panel code ", instrument.panel_code()));
+  }
   for (int i = 0; i < instrument.item_size(); ++i) {
     const v1::Item& item = instrument.item(i);
     std::vector<std::string> questions(item.also_coded().begin(),
@@ -78,7 +81,19 @@ absl::Status CheckCodesKept(const v1::Instrument& current,
         "so that the forms on record can be read, or give the changed "
         "instrument another id"));
   }
-  return absl::OkStatus();
+  // Totals on record must stay possible.
+  const Scale before(current);
+  const Scale after(next);
+  if (before.Multiplier() == after.Multiplier() &&
+      after.Range().low <= before.Range().low &&
+      before.Range().high <= after.Range().high) {
+    return absl::OkStatus();
+  }
+  return absl::FailedPreconditionError(absl::StrCat(
+      "instrument \"", current.id(), "\" gives totals from ",
+      before.Range().low, " to ", before.Range().high,
+      " in force, but not in the new configuration; put its scores back, or "
+      "give the changed instrument another id"));
 }
 
 }  // namespace

@@ -59,6 +59,12 @@ absl::StatusOr<Core::StartReport> Core::Start(
   if (configuration) {
     const std::string before = setup_ == nullptr ? "" : setup_->digest();
     absl::Status status = Activate(*configuration);
+    if (absl::IsFailedPrecondition(status) && setup_ != nullptr) {
+      // The net must not be down after a restart because of a file.
+      report.used_last_good = true;
+      report.refused = std::string(status.message());
+      return report;
+    }
     if (!status.ok()) return status;
     report.configuration_changed = before != setup_->digest();
   } else if (setup_ == nullptr) {

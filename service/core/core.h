@@ -36,12 +36,15 @@ class Core {
   // What start-up found and did.
   struct StartReport {
     bool configuration_changed = false;
+    // The last good configuration is in force, and why the new one is not;
+    // empty if there was none.
     bool used_last_good = false;
+    std::string refused;
     int64_t events = 0;
   };
-  // Reads the store and puts `configuration` in force; without one, the last
-  // good one from the store. FAILED_PRECONDITION if there is neither, or if
-  // the new one drops a site or an instrument that is in use. Call once, first.
+  // Reads the store and puts `configuration` in force; without one, or where it
+  // drops what is on record, the last good one from the store.
+  // FAILED_PRECONDITION if there is neither. Call once, first.
   [[nodiscard]] absl::StatusOr<StartReport> Start(
       const std::optional<v1::Configuration>& configuration);
   // Puts another configuration in force; on an error the last good one stays.

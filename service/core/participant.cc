@@ -25,7 +25,7 @@ bool FellAway(const v1::Occurrence& occurrence, const v1::Alert& alert,
     return true;
   }
   return std::any_of(answers.begin(), answers.end(), [&](const Answer& answer) {
-    return answer.fact == key && !answer.raise &&
+    return answer.fact == key && !answer.raise && !answer.waits &&
            answer.rule->id() == alert.rule().rule() &&
            ToProto(answer.due).seconds() == occurrence.due().seconds();
   });

@@ -73,6 +73,15 @@ TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
                     it.mutable_answer_list(0)->mutable_answer()->RemoveLast();
                   }),
               HasSubstr("answer LA6571-9 to question 44250-9"));
+  EXPECT_THAT(activate_without(
+                  "phq-9", [](v1::Instrument& it) { it.clear_panel_code(); }),
+              HasSubstr("panel code 44249-1"));
+  // A total of 6 may be on record.
+  EXPECT_THAT(activate_without("phq-2",
+                               [](v1::Instrument& it) {
+                                 it.mutable_item(1)->set_unscored(true);
+                               }),
+              HasSubstr("\"phq-2\" gives totals from 0 to 6"));
   v1::Configuration more = ShippedConfiguration();
   for (v1::Instrument& instrument : *more.mutable_instrument()) {
     if (instrument.id() != "self-harm-follow-up") continue;
@@ -81,6 +90,18 @@ TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
     added.set_label("not done: away");
   }
   EXPECT_TRUE(core_->Activate(more).ok());
+}
+
+TEST_F(ConfigurationTest, StartsWithTheLastGoodOneIfTheNewOneDropsARecord) {
+  v1::Configuration without = ShippedConfiguration();
+  without.mutable_instrument()->DeleteSubrange(0, 1);
+  core_.reset();
+  Core again(OpenSqliteStore(folder_).value(), clock_, CoreOptions());
+  const auto report = again.Start(without);
+  ASSERT_TRUE(report.ok()) << report.status();
+  EXPECT_TRUE(report->used_last_good);
+  EXPECT_THAT(report->refused, HasSubstr("missing from the new"));
+  EXPECT_EQ(DigestOf(again.configuration()), DigestOf(ShippedConfiguration()));
 }
 
 TEST_F(ConfigurationTest, SiteOverridesANumberAndTheAlertSaysWhoseItWas) {

@@ -52,6 +52,17 @@ TEST_F(WaitingTest, ReasonThatTurnsUnknownIsRaisedAgainNotLost) {
   EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_REQUESTED);
 }
 
+TEST_F(WaitingTest, ReasonStaysWhileTheAnswerIsWaitedFor) {
+  Submit(Base(true));
+  MoveTo(At("2027-01-11T10:00:00Z"));
+  Submit(Phq9Total("form", clock_.Now(), 17));
+  MoveTo(At("2027-01-11T11:00:00Z"));
+  Submit(Replaced("x", clock_.Now(), Base(false)));
+  EXPECT_THAT(Alerts(), ElementsAre("A-1 waiting"));
+  MoveTo(At("2027-01-20T10:00:00Z"));
+  EXPECT_THAT(Alerts(), ElementsAre("A-1 waiting"));
+}
+
 TEST_F(WaitingTest, ReasonThatTurnsCertainStays) {
   Submit(Base(false));
   MoveTo(At("2027-01-11T10:00:00Z"));

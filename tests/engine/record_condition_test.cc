@@ -191,6 +191,18 @@ TEST_F(RecordConditionTest, VisitsOfAnEarlierProgrammeAreNotCounted) {
   EXPECT_EQ(Ask(kOne, "seen-2"), v1::TRUTH_TRUE);
 }
 
+TEST_F(RecordConditionTest, EnrolledAgainAtTheMomentOfDischargeIsEnrolled) {
+  Know(Enrolled("in", Day(0)));
+  Know(Outcome("seen", Day(1), "visit-1", v1::VISIT_OUTCOME_KIND_ATTENDED));
+  // In either order of ids.
+  Know(Discharged("b-out", Day(2)));
+  Know(Enrolled("a-again", Day(2)));
+  Know(Phq9Total("form", Day(3), 12));
+  EXPECT_EQ(Ask("enrolled {}", "form"), v1::TRUTH_TRUE);
+  EXPECT_EQ(Ask("attended_visits { at_least { value: 1 } }", "form"),
+            v1::TRUTH_FALSE);
+}
+
 TEST_F(RecordConditionTest, ScreenedWithinCanCountBackFromTheAsking) {
   const std::string lately = R"(screened_within {
       instrument: "phq-9" days { value: 14 } before_asking: true })";
