@@ -318,7 +318,8 @@ TEST_F(Measure, TakeAFormThatWasDeclined) {
   for (const std::string answers :
        {"-;-;-;-;-;-;-;-;-", "-; ;-;-;;-;-;-;-;-", ";;;;;;;;"}) {
     const Outcome outcome =
-        Run(kHeader + "p,2027-01-04,phq-9," + answers + ",\n", {"--json"});
+        Run(absl::StrCat(kHeader, "p,2027-01-04,phq-9,", answers, ",\n"),
+            {"--json"});
     EXPECT_EQ(outcome.err, "") << answers;
     EXPECT_EQ(outcome.code, 0);
     const auto point = Measured(outcome.out)["series"][0]["point"][0];
@@ -335,7 +336,8 @@ TEST_F(Measure, TakeAFormThatWasDeclined) {
 
 TEST_F(Measure, SayThatTheSelfHarmItemHasNoAnswer) {
   for (const std::string form : {",12", "2;2;2;2;2;1;1;0;-,"}) {
-    const Outcome outcome = Run(kHeader + "p,2027-01-04,phq-9," + form + "\n");
+    const Outcome outcome =
+        Run(absl::StrCat(kHeader, "p,2027-01-04,phq-9,", form, "\n"));
     const std::vector<std::string> words =
         absl::StrSplit(outcome.out, absl::ByAnyChar(" \n"), absl::SkipEmpty());
     const std::string text = absl::StrJoin(words, " ");
