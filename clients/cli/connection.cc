@@ -19,6 +19,9 @@ constexpr std::array kRoles = {"intake-system", "clinician",      "supervisor",
 
 constexpr size_t kLongestName = 100;
 
+// How long to go on looking for a service that does not answer at once.
+constexpr absl::Duration kLookAgain = absl::Seconds(1);
+
 // A page of alerts with long histories outgrows gRPC's own limit of 4 MiB.
 constexpr int kLargestMessage = 64 << 20;
 
@@ -73,9 +76,12 @@ absl::StatusOr<Connection> Connection::Open(const std::string& server,
   // Left alone, gRPC would wait up to two minutes before it looks again.
   arguments.SetInt(GRPC_ARG_INITIAL_RECONNECT_BACKOFF_MS, 100);
   arguments.SetInt(GRPC_ARG_MAX_RECONNECT_BACKOFF_MS, 1000);
-  return Connection(grpc::CreateCustomChannel(
-                        server, grpc::InsecureChannelCredentials(), arguments),
-                    *std::move(caller));
+  const std::shared_ptr<grpc::Channel> channel = grpc::CreateCustomChannel(
+      server, grpc::InsecureChannelCredentials(), arguments);
+  // A first try can fail by mischance on a busy machine. Whether anybody is
+  // there is for the call itself to say.
+  (void)channel->WaitForConnected(absl::ToChronoTime(absl::Now() + kLookAgain));
+  return Connection(channel, *std::move(caller));
 }
 
 Connection::Connection(const std::shared_ptr<grpc::Channel>& channel,

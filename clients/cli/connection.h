@@ -25,7 +25,8 @@ struct Caller {
 
 class Connection {
  public:
-  // No network yet. INVALID_ARGUMENT if `as` is not a caller or `server` is
+  // Looks for the service for up to a second; that it is not there is for the
+  // first call to say. INVALID_ARGUMENT if `as` is not a caller or `server` is
   // not on this machine: nothing is encrypted.
   [[nodiscard]] static absl::StatusOr<Connection> Open(
       const std::string& server, const std::string& as);
