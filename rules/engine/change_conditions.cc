@@ -2,9 +2,6 @@
 #include <absl/strings/str_cat.h>
 #include <absl/strings/str_join.h>
 
-#include <algorithm>
-#include <functional>
-
 #include "rules/engine/condition.h"
 #include "rules/engine/wording.h"
 #include "rules/measure/change.h"
@@ -60,7 +57,7 @@ Observation Compare(const v1::ChangeCondition& condition, const Way& way,
                     const View& view, const Fact& now) {
   const std::vector<const Fact*> earlier = Earlier(condition, view, now);
   if (earlier.empty()) return {v1::TRUTH_FALSE, ""};
-  Truth truth = Differs(condition, way, *earlier[0], now);
+  Truth truth = TruthOf(!way.worse);
   const Fact* best = earlier[0];
   for (const Fact* fact : earlier) {
     const Truth next = Differs(condition, way, *fact, now);

@@ -44,8 +44,8 @@ absl::Status CheckKept(const List& current, const List& next,
 
 // Everything a stored form of the instrument may say: its panel code,
 // questions, each with its answers, and results.
-std::set<std::string> CodesOf(const v1::Instrument& instrument) {
-  const Scale scale(instrument);
+std::set<std::string> CodesOf(const Scale& scale) {
+  const v1::Instrument& instrument = scale.definition();
   std::set<std::string> codes;
   if (instrument.has_panel_code()) {
     codes.insert(absl::StrCat("panel code ", instrument.panel_code()));
@@ -72,8 +72,10 @@ std::set<std::string> CodesOf(const v1::Instrument& instrument) {
 // Stored forms must go on being readable: codes may be added, never dropped.
 absl::Status CheckCodesKept(const v1::Instrument& current,
                             const v1::Instrument& next) {
-  const std::set<std::string> kept = CodesOf(next);
-  for (const std::string& code : CodesOf(current)) {
+  const Scale before(current);
+  const Scale after(next);
+  const std::set<std::string> kept = CodesOf(after);
+  for (const std::string& code : CodesOf(before)) {
     if (kept.contains(code)) continue;
     return absl::FailedPreconditionError(absl::StrCat(
         code, " of instrument \"", current.id(),
@@ -82,8 +84,6 @@ absl::Status CheckCodesKept(const v1::Instrument& current,
         "instrument another id"));
   }
   // Totals on record must stay possible.
-  const Scale before(current);
-  const Scale after(next);
   if (before.Multiplier() == after.Multiplier() &&
       after.Range().low <= before.Range().low &&
       before.Range().high <= after.Range().high) {
