@@ -75,6 +75,19 @@ bool WasDone(const Screening& form) {
   return form.score.answered_items > 0 || form.score.reported.has_value();
 }
 
+std::optional<Truth> SelfHarmOf(const Screening& form) {
+  if (form.score.result) {
+    if (!form.scale->FindResult(*form.score.result)->self_harm()) {
+      return std::nullopt;
+    }
+    return v1::TRUTH_TRUE;
+  }
+  const std::optional<size_t> item = form.scale->SelfHarmItem();
+  if (!item) return std::nullopt;
+  const std::optional<int> points = form.score.points[*item];
+  return points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN;
+}
+
 bool IsContact(const Fact& fact) {
   if (const auto* visit = fact.As<VisitResult>()) {
     return visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED;

@@ -15,6 +15,7 @@
 
 #include "rules/measure/catalogue.h"
 #include "rules/measure/score.h"
+#include "rules/measure/truth.h"
 #include "turnstone/v1/event.pb.h"
 
 namespace turnstone {
@@ -68,6 +69,10 @@ struct Fact {
 // Whether anything was found out: an answer that counts, a total, or a result
 // that does not say otherwise. Pure.
 [[nodiscard]] bool WasDone(const Screening& form);
+// What the form says of self-harm: TRUE the item has 1 point or more, or a
+// result counts as that; FALSE 0; UNKNOWN no answer. Absent where it says
+// nothing. Pure.
+[[nodiscard]] std::optional<Truth> SelfHarmOf(const Screening& form);
 // Whether `fact` shows the participant in touch with the team: an enrolment, a
 // screening that was done, an attended visit, a practice report. Pure.
 [[nodiscard]] bool IsContact(const Fact& fact);

@@ -12,20 +12,6 @@ namespace turnstone {
 
 namespace {
 
-// Whether the form says anything of self-harm, and what.
-std::optional<Truth> SelfHarmOf(const Screening& form) {
-  if (form.score.result) {
-    if (!form.scale->FindResult(*form.score.result)->self_harm()) {
-      return std::nullopt;
-    }
-    return v1::TRUTH_TRUE;
-  }
-  const std::optional<size_t> item = form.scale->SelfHarmItem();
-  if (!item) return std::nullopt;
-  const std::optional<int> points = form.score.points[*item];
-  return points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN;
-}
-
 // Whether `fact` counts as later than the one asked about. A copy of the same
 // form sent by another system must not answer for it, so at the same moment
 // only another instrument does.

@@ -11,7 +11,6 @@
 #include "rules/engine/wording.h"
 #include "rules/measure/proto_time.h"
 #include "rules/measure/symptom_count.h"
-#include "rules/measure/truth.h"
 
 namespace turnstone {
 namespace {
@@ -56,10 +55,7 @@ v1::ScorePoint PointOf(const Fact& fact) {
   if (score.reported) point.set_reported(*score.reported);
   point.set_disagrees(score.disagrees);
   point.set_symptoms(SymptomsInWords(form));
-  if (const auto item = form.scale->SelfHarmItem()) {
-    const std::optional<int> points = score.points[*item];
-    point.set_self_harm(points ? TruthOf(*points >= 1) : v1::TRUTH_UNKNOWN);
-  }
+  if (const auto said = SelfHarmOf(form)) point.set_self_harm(*said);
   return point;
 }
 

@@ -54,11 +54,9 @@ std::string ResultLabel(const Screening& form) {
 
 // What must not be overlooked behind a low total.
 std::string SelfHarmMark(const Screening& form) {
-  const std::optional<size_t> item = form.scale->SelfHarmItem();
-  if (!item) return "";
-  const std::optional<int> points = form.score.points[*item];
-  if (!points) return "; no answer to the self-harm item";
-  return *points >= 1 ? "; self-harm item positive" : "";
+  const std::optional<Truth> said = SelfHarmOf(form);
+  if (said == v1::TRUTH_UNKNOWN) return "; no answer to the self-harm item";
+  return said == v1::TRUTH_TRUE ? "; self-harm item positive" : "";
 }
 
 struct ToWords {
