@@ -4,14 +4,14 @@
 
 build_packages=(
   cmake g++ ninja-build pkg-config
-  libabsl-dev libboost-math-dev libcli11-dev libgrpc++-dev libprotobuf-dev
-  libsqlite3-dev libssl-dev nlohmann-json3-dev
+  libabsl-dev libboost-math-dev libcli11-dev libcurl4-openssl-dev
+  libgrpc++-dev libprotobuf-dev libsqlite3-dev libssl-dev nlohmann-json3-dev
   protobuf-compiler protobuf-compiler-grpc python3 tzdata
 )
 test_packages=(
   ccache clang clang-format clang-tidy libclang-rt-dev llvm
-  libgmock-dev libgtest-dev librapidcheck-dev
-  python3-grpcio python3-protobuf python3-scipy
+  libgmock-dev libgtest-dev librapidcheck-dev openssl
+  python3-aiosmtpd python3-grpcio python3-protobuf python3-scipy
 )
 
 # missing_packages NAME...: those of them that are not installed.

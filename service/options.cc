@@ -56,6 +56,14 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
       ->capture_default_str();
   app.add_option("--start", start,
                  "where a simulated clock begins, e.g. 2027-01-04T08:00:00Z");
+  app.add_option("--credentials", options.credentials,
+                 "folder with the files that channels name: passwords, "
+                 "secrets, certificates")
+      ->envname("CREDENTIALS_DIRECTORY");
+  bool send = false;
+  app.add_flag("--send", send,
+               "with a simulated clock: really send messages (with the "
+               "system's clock they always are)");
   // CLI11 throws; it goes no further than this.
   try {
     app.parse(argc, argv);
@@ -66,6 +74,7 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
         absl::StrCat(error.what(), "; see turnstoned --help"));
   }
   options.simulated_clock = clock == "simulated";
+  options.send = send || !options.simulated_clock;
   if (!start.empty()) {
     absl::Time time;
     std::string why;

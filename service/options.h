@@ -18,6 +18,10 @@ struct ServerOptions {
   bool simulated_clock = false;
   // First start of a simulated clock; later starts go on from the store.
   std::optional<absl::Time> start;
+  // Folder with the secrets of the channels; may be empty.
+  std::string credentials;
+  // Messages really go out.
+  bool send = true;
 };
 
 // INVALID_ARGUMENT, with the usage or what to write instead. On a request for

@@ -45,11 +45,18 @@ std::optional<v1::Configuration> ReadConfiguration(
 }
 
 void LogDue(const Core::DueReport& report) {
-  Log(LogLevel::kInfo, "questions fell due",
+  Log(LogLevel::kInfo, "time came",
       {{"participants", absl::StrCat(report.participants)},
        {"alerts_raised", absl::StrCat(report.alerts_raised)},
+       {"people_told", absl::StrCat(report.tellings)},
        {"late_seconds_max",
         absl::StrCat(absl::ToInt64Seconds(report.latest))}});
+}
+
+void LogConcerns(Core& core) {
+  for (const std::string& concern : core.Concerns()) {
+    Log(LogLevel::kError, "to be seen to", {{"concern", concern}});
+  }
 }
 
 }  // namespace
@@ -91,7 +98,11 @@ Server::Server(const ServerOptions& options, std::unique_ptr<Store> store,
       events_(thread_),
       alerts_(thread_, hub_),
       participants_(thread_),
-      clock_service_(thread_, simulated) {}
+      duties_(thread_, options.send),
+      clock_service_(thread_, simulated),
+      outlet_(thread_),
+      transport_(Credentials(options.credentials)),
+      couriers_(outlet_, hub_, transport_) {}
 
 Server::~Server() { Stop(); }
 
@@ -107,6 +118,7 @@ absl::Status Server::Listen() {
   builder.RegisterService(&events_);
   builder.RegisterService(&alerts_);
   builder.RegisterService(&participants_);
+  builder.RegisterService(&duties_);
   builder.RegisterService(&clock_service_);
   server_ = builder.BuildAndStart();
   if (server_ == nullptr || port_ == 0) {
@@ -132,6 +144,7 @@ absl::Status Server::Recover() {
         {{"refused", report->refused},
          {"what to do", "mend the findings above, then send SIGHUP"}});
   }
+  LogConcerns(core_);
   thread_.OnDue(&LogDue);
   thread_.OnBroken([this] {
     SetServing(false);
@@ -141,6 +154,7 @@ absl::Status Server::Recover() {
           "check the disk and the configuration, then restart the service"}});
   });
   thread_.Start();
+  if (options_.send) couriers_.Start();
   SetServing(true);
   Log(LogLevel::kInfo, "serving",
       {{"port", absl::StrCat(port_)},
@@ -173,6 +187,7 @@ void Server::Reload() {
     }
     Log(LogLevel::kInfo, "configuration in force",
         {{"configuration", DigestOf(*configuration)}});
+    LogConcerns(core);
   });
   if (!taken) {
     Log(LogLevel::kError, "configuration not changed",
@@ -185,6 +200,7 @@ void Server::Stop() {
   SetServing(false);
   hub_.Close();
   server_->Shutdown(std::chrono::system_clock::now() + kStopGrace);
+  couriers_.Stop();
   thread_.Stop();
   server_.reset();
   Log(LogLevel::kInfo, "stopped", {});

@@ -12,6 +12,9 @@
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
 #include "service/core/core.h"
+#include "service/deliver/commit_thread_outlet.h"
+#include "service/deliver/couriers.h"
+#include "service/deliver/curl_transport.h"
 #include "service/options.h"
 #include "service/rpc/services.h"
 
@@ -50,7 +53,11 @@ class Server {
   EventServiceImpl events_;
   AlertServiceImpl alerts_;
   ParticipantServiceImpl participants_;
+  DutyServiceImpl duties_;
   ClockServiceImpl clock_service_;
+  CommitThreadOutlet outlet_;
+  CurlTransport transport_;
+  Couriers couriers_;
   std::unique_ptr<grpc::Server> server_;
   int port_ = 0;
 };

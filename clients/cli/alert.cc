@@ -1,9 +1,9 @@
 #include <memory>
 
 #include "clients/cli/commands.h"
+#include "clients/cli/fetch.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/alert_page.h"
-#include "clients/cli/render/time.h"
 
 namespace turnstone::cli {
 namespace {
@@ -19,12 +19,9 @@ ExitCode ShowAlert(const Console& console, const Settings& settings,
     console.out << JsonLine(*alert);
     return ExitCode::kDone;
   }
-  // Ages are counted by the service's clock, which may be a simulated one.
-  const auto clock =
-      connection.Call(*connection.clock, &v1::ClockService::Stub::GetClock,
-                      v1::GetClockRequest());
-  if (!clock.ok()) return Report(console, clock.status());
-  console.out << AlertPage(*alert, ToTime(clock->now()));
+  const auto now = ServiceTime(connection);
+  if (!now.ok()) return Report(console, now.status());
+  console.out << AlertPage(*alert, *now);
   return ExitCode::kDone;
 }
 

@@ -1,6 +1,6 @@
 #include <absl/strings/str_cat.h>
-#include <absl/strings/str_join.h>
 
+#include <algorithm>
 #include <memory>
 #include <utility>
 
@@ -8,10 +8,11 @@
 #include "clients/cli/fetch.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/alert_list.h"
+#include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
-#include "clients/cli/words.h"
+#include "clients/cli/word_option.h"
 
 namespace turnstone::cli {
 namespace {
@@ -25,54 +26,34 @@ struct Filter {
   bool all = false;
 };
 
-const std::vector<std::string>& OpenStatuses() {
-  static const std::vector<std::string> open = {"requested", "received",
-                                                "in-progress", "on-hold"};
-  return open;
-}
-
-// An option that takes words for the values of an enum, separated by commas.
-void AddWords(CLI::App& command, const std::string& name,
-              const google::protobuf::EnumDescriptor& type,
-              std::vector<std::string>& words) {
-  const std::string accepted = absl::StrJoin(WordsOf(type), ", ");
-  command.add_option(name, words, accepted)
-      ->delimiter(',')
-      ->allow_extra_args(false)
-      ->check(CLI::Validator(
-          [&type, accepted](const std::string& word) {
-            return NumberFor(type, word).has_value()
-                       ? std::string()
-                       : absl::StrCat("no such word; write ", accepted);
-          },
-          "WORDS"));
-}
-
-// The words were checked when they were parsed.
-template <typename Enum, typename Add>
-void ForEachValue(const std::vector<std::string>& words, Add add) {
-  for (const std::string& word : words) {
-    const auto number =
-        NumberFor(*google::protobuf::GetEnumDescriptor<Enum>(), word);
-    if (number.has_value()) add(static_cast<Enum>(*number));
-  }
-}
-
 v1::ListAlertsRequest ToRequest(const Filter& filter) {
   v1::ListAlertsRequest request;
   request.set_site(filter.site);
   request.set_participant(filter.participant);
   request.set_page_size(100);
-  std::vector<std::string> status = filter.status;
-  if (status.empty() && !filter.all) status = OpenStatuses();
-  ForEachValue<v1::AlertStatus>(
-      status, [&](v1::AlertStatus value) { request.add_status(value); });
-  ForEachValue<v1::Priority>(filter.priority, [&](v1::Priority value) {
+  for (const auto value : ValuesOf<v1::AlertStatus>(filter.status)) {
+    request.add_status(value);
+  }
+  if (filter.status.empty() && !filter.all) AskForOpen(request);
+  for (const auto value : ValuesOf<v1::Priority>(filter.priority)) {
     request.add_priority(value);
-  });
-  ForEachValue<v1::AlertKind>(
-      filter.kind, [&](v1::AlertKind value) { request.add_kind(value); });
+  }
+  for (const auto value : ValuesOf<v1::AlertKind>(filter.kind)) {
+    request.add_kind(value);
+  }
   return request;
+}
+
+// About the most pressing one that is still open.
+std::string NextLine(const std::vector<v1::Alert>& alerts) {
+  const auto first = std::find_if(alerts.begin(), alerts.end(), IsOpen);
+  if (first == alerts.end()) {
+    return "\nNext: turnstone alert ID tells the whole story of one.\n";
+  }
+  const std::string id = CleanLine(first->alert_id());
+  return absl::StrCat("\nNext: turnstone alert ", id,
+                      " tells the whole story; turnstone receive ", id,
+                      "\ntakes it on.\n");
 }
 
 void Show(const Console& console, const Filter& filter, const AlertList& list) {
@@ -84,14 +65,20 @@ void Show(const Console& console, const Filter& filter, const AlertList& list) {
       console.out << "\nNext: turnstone alerts --all also shows those that "
                      "have ended.\n";
     }
+    // A mistyped id has no alerts either.
+    if (!filter.participant.empty()) {
+      const std::string id = CleanLine(filter.participant);
+      console.out << "\nWhether " << id
+                  << " is known at all: turnstone participant " << id << "\n";
+    }
     return;
   }
   const absl::TimeZone zone = Zone(list.alerts.front().time_zone());
   console.out << Count(static_cast<int64_t>(list.alerts.size()), noun)
               << ", as of " << DateTime(list.now, zone) << "\n\n"
-              << AlertTable(list.alerts, list.now) << "\nNext: turnstone alert "
-              << CleanLine(list.alerts.front().alert_id())
-              << " tells the whole story; turnstone receive takes it on.\n";
+              << AlertTable(list.alerts, list.now) << NextLine(list.alerts)
+              << "\n"
+              << kShortCaution << "\n";
 }
 
 ExitCode ListAlerts(const Console& console, const Settings& settings,

@@ -1,14 +1,18 @@
 // What a command gets to work with, and what it answers.
 #pragma once
 
+#include <absl/time/clock.h>
+
 #include <functional>
 #include <istream>
+#include <optional>
 #include <ostream>
 #include <string>
 
 #include "clients/cli/connection.h"
 #include "clients/cli/exit_code.h"
 #include "clients/cli/sleeper.h"
+#include "clients/cli/window.h"
 
 namespace turnstone::cli {
 
@@ -20,6 +24,10 @@ struct Console {
   std::ostream& err;
   bool err_is_terminal;
   Sleeper& sleeper;
+  // None if `out` is no terminal. Asked for every drawing: windows change.
+  std::function<std::optional<Window>()> window = [] { return std::nullopt; };
+  // The real time, for what is looked at without the service.
+  std::function<absl::Time()> now = absl::Now;
 };
 
 // Options that belong to every command.

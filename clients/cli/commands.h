@@ -14,11 +14,20 @@ void AddSubmit(CLI::App& app, Command& chosen);
 void AddAlerts(CLI::App& app, Command& chosen);
 // alert ID: one alert's story.
 void AddAlert(CLI::App& app, Command& chosen);
-// receive ID and close ID: a person answers an alert.
-void AddRespond(CLI::App& app, Command& chosen);
+// receive ID, start ID, hold ID, note ID, close ID, confirm ID, cancel ID and
+// reopen ID: a person does something about an alert.
+void AddWork(CLI::App& app, Command& chosen);
+// handover, handover give, take and decline: one's duty and open alerts.
+void AddHandover(CLI::App& app, Command& chosen);
+// oncall: who is on duty.
+void AddOnCall(CLI::App& app, Command& chosen);
+// due: what falls due.
+void AddDue(CLI::App& app, Command& chosen);
+// outbox: messages owed to people.
+void AddOutbox(CLI::App& app, Command& chosen);
 // participant ID: one participant's course.
 void AddParticipant(CLI::App& app, Command& chosen);
-// follow: alerts as they change.
+// follow: alerts as they change, as lines or, on a terminal, as a board.
 void AddFollow(CLI::App& app, Command& chosen);
 // rules check PATH...: look over a configuration, without the service.
 void AddRules(CLI::App& app, Command& chosen);
@@ -26,6 +35,8 @@ void AddRules(CLI::App& app, Command& chosen);
 void AddRulesDescribe(CLI::App& rules, Command& chosen);
 // measure FILE|-: scores, change and trend, without the service.
 void AddMeasure(CLI::App& app, Command& chosen);
+// burden: what alerts asked of people.
+void AddBurden(CLI::App& app, Command& chosen);
 // clock and clock advance: the service's time.
 void AddClock(CLI::App& app, Command& chosen);
 

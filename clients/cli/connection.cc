@@ -1,21 +1,16 @@
 #include "clients/cli/connection.h"
 
+#include <absl/strings/ascii.h>
 #include <absl/strings/match.h>
 #include <absl/strings/str_cat.h>
-#include <absl/strings/str_join.h>
 #include <absl/strings/str_split.h>
 
 #include <algorithm>
-#include <array>
 #include <utility>
 #include <vector>
 
 namespace turnstone::cli {
 namespace {
-
-constexpr std::array kRoles = {"intake-system", "clinician",      "supervisor",
-                               "on-call-lead",  "programme-lead", "operator",
-                               "auditor"};
 
 constexpr size_t kLongestName = 100;
 
@@ -32,6 +27,15 @@ bool IsName(const std::string& text) {
                      [](char c) { return c >= ' ' && c < '\x7f'; });
 }
 
+bool IsRole(const std::string& text) {
+  return !text.empty() && text.size() <= kLongestName &&
+         std::all_of(text.begin(), text.end(), [](char c) {
+           return absl::ascii_islower(static_cast<unsigned char>(c)) ||
+                  absl::ascii_isdigit(static_cast<unsigned char>(c)) ||
+                  c == '-';
+         });
+}
+
 bool OnThisMachine(const std::string& server) {
   return absl::StartsWith(server, "127.") ||
          absl::StartsWith(server, "localhost:") ||
@@ -43,17 +47,16 @@ bool OnThisMachine(const std::string& server) {
 
 absl::StatusOr<Caller> ParseCaller(const std::string& as) {
   const std::vector<std::string> parts = absl::StrSplit(as, ',');
-  if (parts.size() == 2 && IsName(parts[0]) &&
-      std::find(kRoles.begin(), kRoles.end(), parts[1]) != kRoles.end()) {
+  if (parts.size() == 2 && IsName(parts[0]) && IsRole(parts[1])) {
     return Caller{parts[0], parts[1]};
   }
   return absl::InvalidArgumentError(absl::StrCat(
       as.empty() ? "who is calling is not stated"
-                 : "--as does not hold a name and a known role",
+                 : "--as does not hold a name and a role",
       ";\nwrite --as \"NAME,ROLE\", for example --as \"r.sorrel,clinician\", "
       "or set TURNSTONE_AS\nto the same. The name has at most 100 plain "
-      "characters. Roles:\n",
-      absl::StrJoin(kRoles, ", ")));
+      "characters; the role is one of your site's:\nlower-case letters, digits "
+      "and hyphens, at most 100"));
 }
 
 absl::Status FromGrpc(const grpc::Status& status) {
@@ -89,6 +92,7 @@ Connection::Connection(const std::shared_ptr<grpc::Channel>& channel,
     : events(v1::EventService::NewStub(channel)),
       alerts(v1::AlertService::NewStub(channel)),
       participants(v1::ParticipantService::NewStub(channel)),
+      duty(v1::DutyService::NewStub(channel)),
       clock(v1::ClockService::NewStub(channel)),
       caller_(std::move(caller)) {}
 

@@ -17,7 +17,8 @@ struct Caller {
   std::string role;
 };
 
-// From "NAME,ROLE". INVALID_ARGUMENT saying what to write.
+// From "NAME,ROLE"; which roles there are is for the service to say.
+// INVALID_ARGUMENT saying what to write.
 [[nodiscard]] absl::StatusOr<Caller> ParseCaller(const std::string& as);
 
 // The same status in the words of absl; the codes have the same numbers.
@@ -53,6 +54,7 @@ class Connection {
   std::unique_ptr<v1::EventService::Stub> events;
   std::unique_ptr<v1::AlertService::Stub> alerts;
   std::unique_ptr<v1::ParticipantService::Stub> participants;
+  std::unique_ptr<v1::DutyService::Stub> duty;
   std::unique_ptr<v1::ClockService::Stub> clock;
 
  private:

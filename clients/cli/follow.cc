@@ -1,12 +1,14 @@
 #include <memory>
-#include <mutex>
 #include <optional>
 
 #include "clients/cli/commands.h"
+#include "clients/cli/follow_board.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/alert_list.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/stop_on_signal.h"
+#include "clients/cli/stopper.h"
+#include "clients/cli/word_option.h"
 
 namespace turnstone::cli {
 namespace {
@@ -16,31 +18,7 @@ struct FollowOptions {
   std::optional<int64_t> after;
   // Lines to print before the end; absent: no end.
   std::optional<int64_t> count;
-};
-
-// Ends the call under way and prevents any later one. Thread-safe.
-class Stopper {
- public:
-  void Stop() {
-    const std::lock_guard lock(mutex_);
-    stopped_ = true;
-    if (call_ != nullptr) call_->TryCancel();
-  }
-  [[nodiscard]] bool stopped() {
-    const std::lock_guard lock(mutex_);
-    return stopped_;
-  }
-  // Null: there is no call to end.
-  void Watch(grpc::ClientContext* call) {
-    const std::lock_guard lock(mutex_);
-    call_ = call;
-    if (stopped_ && call_ != nullptr) call_->TryCancel();
-  }
-
- private:
-  std::mutex mutex_;
-  bool stopped_ = false;
-  grpc::ClientContext* call_ = nullptr;
+  bool lines = false;
 };
 
 class Follower {
@@ -127,7 +105,14 @@ ExitCode Follow(const Console& console, const Settings& settings,
     stopper.Stop();
     console.sleeper.Wake();
   });
+  // What is read by a program, or asked for from a position on, is lines.
+  const bool on_board = console.window().has_value() && !settings.json &&
+                        !options.lines && !options.after && !options.count;
   return Online([&](const Console&, const Settings&, Connection& connection) {
+    if (on_board) {
+      return FollowOnBoard(console, connection, options.request.site(),
+                           stopper);
+    }
     return Follower(console, settings.json, options, stopper).Run(connection);
   })(console, settings);
 }
@@ -136,7 +121,8 @@ ExitCode Follow(const Console& console, const Settings& settings,
 
 void AddFollow(CLI::App& app, Command& chosen) {
   auto* command = app.add_subcommand(
-      "follow", "a line for every change of an alert, as it happens");
+      "follow",
+      "open alerts as they change: a board on a terminal, else lines");
   auto options = std::make_shared<FollowOptions>();
   command->add_option("--site", *options->request.mutable_site(),
                       "only this site");
@@ -144,9 +130,12 @@ void AddFollow(CLI::App& app, Command& chosen) {
       ->add_option("--after", options->after,
                    "go on after this position; 0 is the beginning; left out, "
                    "from now on")
-      ->check(CLI::NonNegativeNumber);
+      ->check(AtLeast(0));
   command->add_option("--count", options->count, "end after so many lines")
-      ->check(CLI::PositiveNumber);
+      ->check(AtLeast(1));
+  command->add_flag("--lines", options->lines,
+                    "a line for every change, also on a terminal; so too with "
+                    "--after, --count and --json");
   command->callback([options, &chosen] {
     chosen = [options](const Console& console, const Settings& settings) {
       return Follow(console, settings, *options);

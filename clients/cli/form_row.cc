@@ -14,6 +14,7 @@
 #include "rules/check/event_time.h"
 #include "rules/check/field_error.h"
 #include "rules/check/suggest.h"
+#include "rules/measure/proto_time.h"
 #include "rules/measure/score.h"
 
 namespace turnstone::cli {

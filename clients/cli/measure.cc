@@ -40,9 +40,7 @@ absl::StatusOr<Catalogue> ReadInstruments(
         "no instruments: ", files.status().message(), "\n", advice));
   }
   LoadResult result = LoadConfiguration(files->text, /*complete=*/false);
-  for (const Finding& finding : result.findings) {
-    console.err << FindingText(finding, files->text);
-  }
+  console.err << FindingsText(result.findings, files->text, /*json=*/false);
   if (!result.configuration) {
     return absl::FailedPreconditionError(
         "the configuration is refused; mend what is named above");

@@ -1,5 +1,6 @@
 #include <absl/strings/str_cat.h>
 
+#include <iterator>
 #include <memory>
 
 #include "clients/cli/commands.h"
@@ -8,6 +9,7 @@
 #include "clients/cli/render/findings.h"
 #include "clients/cli/render/noise_page.h"
 #include "clients/cli/render/text.h"
+#include "clients/cli/rules_concerns.h"
 #include "rules/check/load.h"
 #include "rules/check/noise_report.h"
 #include "rules/check/reliable_changes.h"
@@ -29,6 +31,8 @@ std::string Summary(const v1::Configuration& configuration) {
 struct CheckOptions {
   std::vector<std::string> paths;
   bool explain_noise = false;
+  std::string at;  // empty: today
+  bool strict = false;
 };
 
 void ExplainNoise(const Console& console, const Settings& settings,
@@ -45,21 +49,36 @@ void ExplainNoise(const Console& console, const Settings& settings,
   for (const NoiseOf& each : noise) console.out << NoiseJson(each) << "\n";
 }
 
+// How many.
+int64_t TellConcerns(const Console& console, const Settings& settings,
+                     const v1::Configuration& configuration,
+                     const LookFrom& from) {
+  const std::vector<SiteConcern> concerns =
+      ConcernsOfSites(configuration, from);
+  console.out << ConcernsText(concerns, settings.json);
+  return std::ssize(concerns);
+}
+
 ExitCode CheckRules(const Console& console, const Settings& settings,
                     const CheckOptions& options) {
+  const auto from = ParseLookFrom(options.at, console.now());
+  if (!from.ok()) return ReportUsage(console, from.status());
   const auto files = ReadConfigFiles(options.paths);
   if (!files.ok()) return ReportUsage(console, files.status());
   const LoadResult result = LoadConfiguration(files->text, files->complete);
-  for (const Finding& finding : result.findings) {
-    console.out << (settings.json ? FindingJson(finding) + "\n"
-                                  : FindingText(finding, files->text));
-  }
+  console.out << FindingsText(result.findings, files->text, settings.json);
   std::ostream& where = settings.json ? console.err : console.out;
   if (!result.configuration.has_value()) {
     where << "refused: "
           << Count(static_cast<int64_t>(result.findings.size()), "finding")
           << " in " << Count(static_cast<int64_t>(files->text.size()), "file")
           << "\n";
+    return ExitCode::kRefused;
+  }
+  const int64_t to_see_to =
+      TellConcerns(console, settings, *result.configuration, *from);
+  if (options.strict && to_see_to > 0) {
+    where << "refused, as --strict asks: " << to_see_to << " to see to\n";
     return ExitCode::kRefused;
   }
   where << "good: " << Summary(*result.configuration) << "\n";
@@ -86,6 +105,11 @@ void AddRules(CLI::App& app, Command& chosen) {
   check->add_flag(
       "--explain-noise", options->explain_noise,
       "how often rules on change speak of people who do not change");
+  check->add_option("--at", options->at,
+                    "look ahead from this day, e.g. 2027-02-06; left out, "
+                    "from today");
+  check->add_flag("--strict", options->strict,
+                  "refuse also where something is to be seen to");
   check->callback([options, &chosen] {
     chosen = [options](const Console& console, const Settings& settings) {
       return CheckRules(console, settings, *options);

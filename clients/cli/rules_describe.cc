@@ -95,10 +95,7 @@ ExitCode DescribeRules(const Console& console, const Settings& settings,
   const auto files = ReadConfigFiles(options.paths);
   if (!files.ok()) return ReportUsage(console, files.status());
   const LoadResult result = LoadConfiguration(files->text, files->complete);
-  for (const Finding& finding : result.findings) {
-    console.err << (settings.json ? FindingJson(finding) + "\n"
-                                  : FindingText(finding, files->text));
-  }
+  console.err << FindingsText(result.findings, files->text, settings.json);
   if (!result.configuration.has_value()) {
     console.err << "refused: mend what is named above\n";
     return ExitCode::kRefused;

@@ -1,6 +1,7 @@
 #include "clients/cli/run.h"
 
 #include <absl/strings/str_cat.h>
+#include <absl/strings/str_join.h>
 
 #include <CLI/CLI.hpp>
 
@@ -26,11 +27,16 @@ void AddCommands(CLI::App& app, Command& chosen) {
   AddSubmit(app, chosen);
   AddAlerts(app, chosen);
   AddAlert(app, chosen);
-  AddRespond(app, chosen);
+  AddWork(app, chosen);
   AddParticipant(app, chosen);
   AddFollow(app, chosen);
+  AddHandover(app, chosen);
+  AddOnCall(app, chosen);
+  AddDue(app, chosen);
+  AddOutbox(app, chosen);
   AddRules(app, chosen);
   AddMeasure(app, chosen);
+  AddBurden(app, chosen);
   AddClock(app, chosen);
 }
 
@@ -46,12 +52,30 @@ int Parsed(const Command& chosen, const Console& console,
   return static_cast<int>(code);
 }
 
+bool Is(const CLI::ParseError& error, CLI::ExitCodes code) {
+  return error.get_exit_code() == static_cast<int>(code);
+}
+
+// CLI11 speaks of "subcommands", names no wrong one, and turns words round.
+std::string WhatIsWrong(const CLI::App& app, const CLI::ParseError& error) {
+  const std::vector<std::string> rest = app.remaining(/*recurse=*/true);
+  if (Is(error, CLI::ExitCodes::ExtrasError)) {
+    return absl::StrCat("not expected: ", absl::StrJoin(rest, " "));
+  }
+  if (!Is(error, CLI::ExitCodes::RequiredError) ||
+      !app.get_subcommands().empty()) {
+    return error.what();
+  }
+  return rest.empty() ? "a command is missing"
+                      : absl::StrCat("there is no command ", rest.front());
+}
+
 int NotParsed(const CLI::App& app, const CLI::ParseError& error,
               const Console& console) {
-  if (error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) {
+  if (Is(error, CLI::ExitCodes::Success)) {
     return app.exit(error, console.out, console.err);
   }
-  console.err << "turnstone: " << CleanBlock(error.what())
+  console.err << "turnstone: " << CleanBlock(WhatIsWrong(app, error))
               << "\nturnstone --help, or turnstone COMMAND --help, says what "
                  "to write\n";
   return static_cast<int>(ExitCode::kUsage);
@@ -67,8 +91,8 @@ int Run(const std::vector<std::string>& arguments, const Console& console) {
   app.footer(absl::StrCat(
       "\n", Wrap(kCaution, 0),
       "\nExit codes: 0 done, 1 refused, 2 not written as it must be, 3 not "
-      "reachable or\nresult not known (repeating the same command is "
-      "safe).\n"));
+      "reachable or\nresult not known (the message says whether to repeat "
+      "it).\n"));
   Settings settings;
   Command chosen;
   AddSettings(app, settings);

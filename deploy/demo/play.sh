@@ -107,14 +107,18 @@ work_one_alert() {
   [[ -n $id ]] || fail "p-03 has no alert for the missed visit"
   printf '\nOne alert, read (its first half)\n'
   type_in alert "$id" | sed '/^What was known/,$d'
-  printf 'Taken on, and closed. Without an outcome it does not close.\n'
-  export TURNSTONE_AS="r.sorrel,on-call-lead"
+  printf 'Taken on by the one on duty, and closed. Without an outcome it does\n'
+  printf 'not close; and here the site asks for a second person.\n'
+  export TURNSTONE_AS="t.linnet,on-call-lead"
+  type_in oncall
   type_in receive "$id"
   type_in close "$id" --note "Spoke on the telephone." 2>&1 |
     sed '6,$c\  ...' || code=$?
   [[ $code -eq 1 ]] || fail "closing without an outcome ended with $code"
   type_in close "$id" --outcome visit-arranged \
     --note "Spoke by telephone, visit tomorrow."
+  export TURNSTONE_AS="j.alder,supervisor"
+  type_in confirm "$id"
 }
 
 open_list() {

@@ -1,4 +1,4 @@
-// A site's working days, and dates in general.
+// A site's working days.
 #pragma once
 
 #include "rules/check/place.h"
@@ -7,10 +7,5 @@
 namespace turnstone {
 
 void CheckCalendar(const v1::Calendar& calendar, const Place& place);
-
-// Reports at `place` unless `text`, the value of `field`, is an ISO 8601 date
-// that exists.
-void CheckDate(const Place& place, const std::string& field,
-               const std::string& text);
 
 }  // namespace turnstone

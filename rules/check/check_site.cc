@@ -6,8 +6,14 @@
 #include <limits>
 
 #include "rules/check/check_calendar.h"
+#include "rules/check/check_channels.h"
+#include "rules/check/check_ladders.h"
 #include "rules/check/check_overrides.h"
+#include "rules/check/check_people.h"
+#include "rules/check/check_rota.h"
+#include "rules/check/check_times.h"
 #include "rules/check/require.h"
+#include "rules/check/staff.h"
 
 namespace turnstone {
 namespace {
@@ -68,6 +74,17 @@ void CheckClosings(const v1::SiteConfig& site, const Place& file) {
   }
 }
 
+void CheckDuty(const v1::SiteConfig& site, const Place& file) {
+  const Staff staff = StaffOf(site);
+  CheckRoles(site, file);
+  CheckPersons(site, file, staff);
+  CheckRights(site, file, staff);
+  CheckChannels(site, file);
+  CheckRotas(site, file, staff);
+  CheckLadders(site, file, staff);
+  RequireNumber(file, "longest_hold_days", {1, 90});
+}
+
 }  // namespace
 
 void CheckSite(const v1::SiteConfig& site, const Place& file,
@@ -75,12 +92,14 @@ void CheckSite(const v1::SiteConfig& site, const Place& file,
   RequireId(file, "id");
   RequireText(file, "name", "the team's name");
   CheckZone(site, file);
+  RequireNumber(file, "version", {1, std::numeric_limits<int>::max()});
   RequireNumber(file, "planned_visits", {1, 52});
   CheckCalendar(site.calendar(), file.At("calendar"));
   const Names protocols = CheckProtocols(site, file);
   CheckClosings(site, file);
   RequireText(file, "immediate_danger",
               "what to do in immediate danger, with the number to call");
+  CheckDuty(site, file);
   const bool named = RequireText(file, "rule_set", "the id of a rule set");
   const v1::RuleSet* rules =
       named ? Lookup(known.rule_sets, known.complete, "rule set",

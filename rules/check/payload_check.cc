@@ -15,6 +15,7 @@ namespace turnstone {
 namespace {
 
 constexpr size_t kLongestVisit = 100;
+constexpr size_t kLongestClinician = 100;
 
 // The same moment of another year, in UTC.
 absl::Time YearsFrom(absl::Time time, int years) {
@@ -25,8 +26,17 @@ absl::Time YearsFrom(absl::Time time, int years) {
       absl::UTCTimeZone());
 }
 
+// May be left out.
+absl::Status CheckClinician(const std::string& clinician,
+                            const std::string& path) {
+  if (clinician.empty()) return absl::OkStatus();
+  return CheckIdentifier(path + "clinician", clinician, kLongestClinician);
+}
+
 absl::Status CheckEnrolment(const v1::Enrolment& enrolment,
                             const std::string& path) {
+  absl::Status clinician = CheckClinician(enrolment.clinician(), path);
+  if (!clinician.ok()) return clinician;
   if (!enrolment.has_planned_visits()) return absl::OkStatus();
   if (enrolment.planned_visits() >= 1 && enrolment.planned_visits() <= 52) {
     return absl::OkStatus();
@@ -55,6 +65,8 @@ absl::Status CheckPlan(const v1::VisitPlanned& plan, const std::string& path,
   absl::Status visit =
       CheckIdentifier(path + "visit", plan.visit(), kLongestVisit);
   if (!visit.ok()) return visit;
+  absl::Status clinician = CheckClinician(plan.clinician(), path);
+  if (!clinician.ok()) return clinician;
   const std::string field = path + "plannedStart";
   const std::string send =
       "when the visit is to begin, from one year before effectiveTime to two "

@@ -149,4 +149,15 @@ bool Names::Add(const Place& place, const std::string& name) {
   return false;
 }
 
+void RefuseRepeats(const Place& place, const std::string& field) {
+  const Message& message = *place.message();
+  const FieldDescriptor* descriptor = Find(message, field);
+  const auto& reflection = *message.GetReflection();
+  Names names(field);
+  for (int i = 0; i < reflection.FieldSize(message, descriptor); ++i) {
+    names.Add(place.At(field, i),
+              reflection.GetRepeatedEnum(message, descriptor, i)->name());
+  }
+}
+
 }  // namespace turnstone

@@ -32,6 +32,9 @@ bool RequireChoice(const Place& place, const std::string& field);
 // A repeated field: one value or more, none of them the unspecified one.
 bool RequireChoices(const Place& place, const std::string& field);
 
+// A repeated field of choices: each at most once.
+void RefuseRepeats(const Place& place, const std::string& field);
+
 // A standard deviation above 0 and a reliability of at least 0 and below 1, in
 // the fields of those names.
 bool RequireReliability(const Place& place);

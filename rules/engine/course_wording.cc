@@ -9,6 +9,7 @@
 
 #include "rules/engine/wording.h"
 #include "rules/measure/change.h"
+#include "rules/measure/time_words.h"
 
 namespace turnstone {
 namespace {
@@ -88,7 +89,7 @@ std::string ChangeSentence(const Fact& baseline, const Fact& latest,
   const Interval worse =
       Worsening(*from.scale, from.score.total, to.score.total);
   const auto day = [zone](const Fact& fact) {
-    return absl::FormatTime("%-d %b %Y", fact.effective, zone);
+    return DayInWords(fact.effective, zone);
   };
   return absl::StrCat("From ", ShortTotal(baseline), " on ", day(baseline),
                       " to ", ShortTotal(latest), " on ", day(latest), ": ",

@@ -33,7 +33,8 @@ absl::StatusOr<FactContent> MakeContent(const v1::Event& event,
       return MakeScreening(event.screening_result(), catalogue);
     case v1::Event::kVisitPlanned:
       return PlannedVisit{event.visit_planned().visit(),
-                          FromProto(event.visit_planned().planned_start())};
+                          FromProto(event.visit_planned().planned_start()),
+                          event.visit_planned().clinician()};
     case v1::Event::kVisitOutcome:
       return VisitResult{event.visit_outcome().visit(),
                          event.visit_outcome().outcome()};
@@ -46,6 +47,7 @@ absl::StatusOr<FactContent> MakeContent(const v1::Event& event,
     }
     case v1::Event::kEnrolment: {
       EnrolmentFact enrolment;
+      enrolment.clinician = event.enrolment().clinician();
       if (event.enrolment().has_planned_visits()) {
         enrolment.planned_visits = event.enrolment().planned_visits();
       }
@@ -94,6 +96,18 @@ bool IsContact(const Fact& fact) {
   }
   if (const auto* form = fact.As<Screening>()) return WasDone(*form);
   return fact.As<Practice>() != nullptr || fact.As<EnrolmentFact>() != nullptr;
+}
+
+std::string History::Clinician() const {
+  for (auto fact = facts_.rbegin(); fact != facts_.rend(); ++fact) {
+    if (const auto* visit = fact->As<PlannedVisit>()) {
+      if (!visit->clinician.empty()) return visit->clinician;
+    }
+    if (const auto* enrolment = fact->As<EnrolmentFact>()) {
+      if (!enrolment->clinician.empty()) return enrolment->clinician;
+    }
+  }
+  return "";
 }
 
 absl::StatusOr<HistoryChange> History::Apply(const v1::Event& event,

@@ -34,6 +34,7 @@ struct Screening {
 struct PlannedVisit {
   std::string visit;
   absl::Time start;
+  std::string clinician;  // may be empty
 };
 struct VisitResult {
   std::string visit;
@@ -44,6 +45,7 @@ struct Practice {
 };
 struct EnrolmentFact {
   std::optional<int> planned_visits;
+  std::string clinician;  // may be empty
 };
 struct DischargeFact {
   v1::DischargeReason reason = v1::DISCHARGE_REASON_UNSPECIFIED;
@@ -102,6 +104,8 @@ class History {
   [[nodiscard]] size_t FirstAtOrAfter(absl::Time time) const;
   // Absent if there is none or it was withdrawn.
   [[nodiscard]] std::optional<size_t> Find(const EventKey& key) const;
+  // Whom the participant was last given to; empty if nobody.
+  [[nodiscard]] std::string Clinician() const;
 
  private:
   struct Known {

@@ -73,6 +73,7 @@ std::map<std::string, SettingInForce> OwnSettings(const v1::RuleSet& rules) {
   v1::SiteConfig& site = *configuration.add_site();
   site.set_id("any");
   site.set_time_zone("UTC");
+  site.mutable_calendar()->set_day_start("09:00");
   site.mutable_calendar()->set_day_end("17:00");
   site.set_rule_set(rules.id());
   return Setup(configuration, "").FindSite(site.id())->settings;

@@ -1,30 +1,14 @@
 #include "rules/engine/setup.h"
 
-#include <absl/strings/numbers.h>
 #include <absl/strings/str_cat.h>
 
 #include <utility>
 
+#include "rules/duty/written_time.h"
 #include "rules/engine/resolve_numbers.h"
 
 namespace turnstone {
 namespace {
-
-// REQUIRES: "YYYY-MM-DD", checked at load.
-absl::CivilDay ParseDay(const std::string& text) {
-  absl::CivilDay day;
-  absl::ParseCivilTime(text, &day);
-  return day;
-}
-
-// REQUIRES: "HH:MM", checked at load.
-absl::Duration ParseDayEnd(const std::string& text) {
-  int hours = 0;
-  int minutes = 0;
-  (void)absl::SimpleAtoi(text.substr(0, 2), &hours);
-  (void)absl::SimpleAtoi(text.substr(3, 2), &minutes);
-  return absl::Hours(hours) + absl::Minutes(minutes);
-}
 
 WorkCalendar MakeCalendar(const v1::SiteConfig& site) {
   absl::TimeZone zone;
@@ -35,10 +19,11 @@ WorkCalendar MakeCalendar(const v1::SiteConfig& site) {
   }
   std::set<absl::CivilDay> holidays;
   for (const std::string& day : site.calendar().holiday()) {
-    holidays.insert(ParseDay(day));
+    holidays.insert(ReadDay(day).value());
   }
   return WorkCalendar(zone, working, std::move(holidays),
-                      ParseDayEnd(site.calendar().day_end()));
+                      ReadTimeOfDay(site.calendar().day_start()).value(),
+                      ReadTimeOfDay(site.calendar().day_end()).value());
 }
 
 // `holder` is a Setting or a SettingOverride.
@@ -71,7 +56,9 @@ std::map<std::string, SettingInForce> SettingsInForce(
 }
 
 Site MakeSite(const v1::SiteConfig& config, v1::RuleSet rules) {
-  Site site{config, MakeCalendar(config), std::move(rules), {}};
+  const WorkCalendar calendar = MakeCalendar(config);
+  Site site{
+      config, calendar, Team(config, calendar.zone()), std::move(rules), {}};
   site.settings = SettingsInForce(site.rules, config);
   for (v1::Rule& rule : *site.rules.mutable_rule()) {
     ResolveNumbers(site.settings, rule);

@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 
+#include "rules/duty/team.h"
 #include "rules/measure/catalogue.h"
 #include "rules/measure/work_calendar.h"
 #include "turnstone/v1/site.pb.h"
@@ -23,6 +24,7 @@ struct SettingInForce {
 struct Site {
   v1::SiteConfig config;
   WorkCalendar calendar;
+  Team team;
   // The site's rule set with every Number's `value` set, and every default
   // made explicit (on_unknown, unknown_priority).
   v1::RuleSet rules;

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "rules/engine/baseline.h"
+#include "rules/measure/time_words.h"
 
 namespace turnstone {
 namespace {
@@ -146,7 +147,7 @@ absl::Time View::StartOfDay(absl::Time time, int days) const {
 }
 
 std::string View::Day(absl::Time time) const {
-  return absl::FormatTime("%-d %b %Y", time, site_->calendar.zone());
+  return DayInWords(time, site_->calendar.zone());
 }
 
 }  // namespace turnstone

@@ -19,10 +19,11 @@ namespace turnstone {
 class WorkCalendar {
  public:
   // `working[0]` is Monday. REQUIRES: at least one working day.
-  // `day_end` is what the clock shows, as a span from midnight: 17 h is 17:00;
-  // 24 h is the midnight that ends the day.
+  // `day_start` and `day_end` are what the clock shows, as spans from midnight:
+  // 17 h is 17:00; 24 h is the midnight that ends the day.
   WorkCalendar(absl::TimeZone zone, std::array<bool, 7> working,
-               std::set<absl::CivilDay> holidays, absl::Duration day_end);
+               std::set<absl::CivilDay> holidays, absl::Duration day_start,
+               absl::Duration day_end);
 
   [[nodiscard]] absl::TimeZone zone() const { return zone_; }
   [[nodiscard]] bool IsWorkingDay(absl::CivilDay day) const;
@@ -33,14 +34,23 @@ class WorkCalendar {
   // End of the local day `days` calendar days after that of `from`, or of the
   // next working day if that is none; days >= 0, `from` finite.
   [[nodiscard]] absl::Time EndOfDayAfter(absl::Time from, int days) const;
+  // The moment by which `time` has been worked since `from`: time runs only
+  // from the start to the end of working days, as fast as on a stopwatch.
+  // `time` > 0, `from` finite. What ten years do not hold is over when they
+  // are.
+  [[nodiscard]] absl::Time AfterWorkingTime(absl::Time from,
+                                            absl::Duration time) const;
 
  private:
   [[nodiscard]] absl::CivilDay NextWorkingDay(absl::CivilDay day) const;
-  [[nodiscard]] absl::Time EndOf(absl::CivilDay day) const;
+  // What the clock shows on that day `from_midnight`.
+  [[nodiscard]] absl::Time On(absl::CivilDay day,
+                              absl::Duration from_midnight) const;
 
   absl::TimeZone zone_;
   std::array<bool, 7> working_;
   std::set<absl::CivilDay> holidays_;
+  absl::Duration day_start_;
   absl::Duration day_end_;
 };
 

@@ -11,7 +11,9 @@
 #include <string>
 #include <vector>
 
+#include "rules/duty/concerns.h"
 #include "rules/measure/catalogue.h"
+#include "rules/measure/time_words.h"
 
 namespace turnstone {
 namespace {
@@ -120,6 +122,20 @@ absl::Status CheckSuccessor(const v1::Configuration& current,
         [&](const auto& one) { return one.id() == instrument.id(); });
     status = CheckCodesKept(instrument, *successor);
     if (!status.ok()) return status;
+  }
+  return absl::OkStatus();
+}
+
+absl::Status CheckStaffed(const Setup& setup, absl::Time now) {
+  for (const auto& [id, site] : setup.sites()) {
+    for (const Gap& gap : StaffingGaps(site.team, now, {})) {
+      if (!site.team.FindRota(gap.role)->gaps_because().empty()) continue;
+      return absl::FailedPreconditionError(absl::StrCat(
+          "site \"", id, "\": no ", gap.role, " is on duty from ",
+          MomentInWords(gap.from, site.calendar.zone()), " to ",
+          MomentInWords(gap.until, site.calendar.zone()),
+          "; fill the rota, or say gaps_because why that is right"));
+    }
   }
   return absl::OkStatus();
 }

@@ -2,9 +2,11 @@
 #pragma once
 
 #include <absl/status/status.h>
+#include <absl/time/time.h>
 
 #include <string>
 
+#include "rules/engine/setup.h"
 #include "turnstone/v1/site.pb.h"
 
 namespace turnstone {
@@ -16,6 +18,10 @@ namespace turnstone {
 // has: events and alerts that rest on it could no longer be read. Pure.
 [[nodiscard]] absl::Status CheckSuccessor(const v1::Configuration& current,
                                           const v1::Configuration& next);
+
+// FAILED_PRECONDITION if there is a time within the 90 days from `now` when
+// nobody of a role with a rota is on duty, and the rota does not say why. Pure.
+[[nodiscard]] absl::Status CheckStaffed(const Setup& setup, absl::Time now);
 
 // FAILED_PRECONDITION while a site's words for immediate danger are still the
 // placeholder: real people must not be sent to it. Pure.

@@ -47,6 +47,9 @@ absl::StatusOr<Core::StartReport> Core::Start(
   next_alert_number_ = recovered->last_alert_number + 1;
   position_ = recovered->last_position;
   now_ = recovered->last_now;
+  const absl::StatusOr<std::vector<v1::DutyRecord>> duties = store_->Duties();
+  if (!duties.ok()) return duties.status();
+  for (const v1::DutyRecord& duty : *duties) SetDuty(duty);
   StartReport report;
   report.events = recovered->last_sequence;
   if (recovered->configuration) {
@@ -85,12 +88,16 @@ absl::Status Core::Activate(const v1::Configuration& configuration) {
     absl::Status status = CheckSuccessor(*configuration_, configuration);
     if (!status.ok()) return status;
   }
+  const auto next = std::make_shared<const Setup>(configuration, digest);
+  if (absl::Status status = CheckStaffed(*next, Now()); !status.ok()) {
+    return status;
+  }
   staged_.configuration = {digest, configuration};
   staged_.all_due_at = Now();
   Audit(ServiceActor(), "configuration activated", digest, "");
   if (absl::Status status = Commit(); !status.ok()) return status;
   configuration_ = configuration;
-  setup_ = std::make_shared<const Setup>(configuration, digest);
+  setup_ = next;
   participants_ = std::make_unique<ParticipantCache>(
       *store_, setup_, options_.participants_in_memory_max);
   return absl::OkStatus();
@@ -105,7 +112,7 @@ absl::StatusOr<Core::DueReport> Core::StageDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
   absl::StatusOr<std::vector<ParticipantKey>> due =
-      store_->DueBy(now, kDueInOneRound);
+      store_->DueBy("", now, kDueInOneRound);
   if (!due.ok()) return Break(due.status());
   DueReport report;
   for (const ParticipantKey& key : *due) {
@@ -116,10 +123,12 @@ absl::StatusOr<Core::DueReport> Core::StageDue() {
       report.latest = std::max(report.latest, now - row.next_due);
     }
     const Participant::Effects effects =
-        (*participant)->PassTime(*setup_, now, next_alert_number_);
+        (*participant)->PassTime(MomentAt(key.site));
     report.alerts_raised += static_cast<int>(effects.raised.size());
+    report.tellings += static_cast<int>(effects.tellings.size());
     ++report.participants;
-    StageEffects(**participant, effects);
+    absl::Status status = StageEffects(**participant, effects);
+    if (!status.ok()) return status;
   }
   return report;
 }
@@ -133,26 +142,47 @@ absl::StatusOr<Core::DueReport> Core::AskAllDue() {
     if (absl::Status status = Commit(); !status.ok()) return status;
     total.participants += round->participants;
     total.alerts_raised += round->alerts_raised;
+    total.tellings += round->tellings;
     total.latest = std::max(total.latest, round->latest);
   }
 }
 
-void Core::StageEffects(Participant& participant,
-                        const Participant::Effects& effects) {
-  for (const std::string& id : effects.raised) {
-    StageAlert(*participant.FindAlert(id), ServiceActor(), "alert raised");
-  }
-  for (const std::string& id : effects.changed) {
-    StageAlert(*participant.FindAlert(id), ServiceActor(), "alert changed");
-  }
-  staged_rows_[participant.key()] = participant.Row();
+Participant::Moment Core::MomentAt(const std::string& site) {
+  return {*setup_, swaps_[site], Now(), next_alert_number_};
 }
 
-void Core::StageAlert(v1::Alert& alert, const v1::Actor& by,
-                      const std::string& action) {
+absl::Status Core::StageEffects(Participant& participant,
+                                const Participant::Effects& effects) {
+  // First, so that what is told below is not withdrawn with the rest.
+  for (const std::string& id : effects.settled) {
+    absl::Status status = WithdrawMessages(id);
+    if (!status.ok()) return status;
+  }
+  for (const Telling& telling : effects.tellings) {
+    for (const v1::OwedMessage& message : telling.messages) {
+      staged_messages_[message.key()] = message;
+    }
+    Audit(ServiceActor(), "people told", telling.alert_id, telling.text);
+  }
+  for (const std::string& id : effects.raised) {
+    Audit(ServiceActor(), "alert raised", id,
+          participant.FindAlert(id)->rule().rule());
+  }
+  for (const std::string& id : effects.changed) {
+    Audit(ServiceActor(), "alert changed", id,
+          participant.FindAlert(id)->rule().rule());
+  }
+  for (const auto* ids :
+       {&effects.raised, &effects.changed, &effects.climbed}) {
+    for (const std::string& id : *ids) StageAlert(*participant.FindAlert(id));
+  }
+  staged_rows_[participant.key()] = participant.Row();
+  return absl::OkStatus();
+}
+
+void Core::StageAlert(v1::Alert& alert) {
   alert.set_position(++position_);
   staged_alerts_[alert.alert_id()] = alert;
-  Audit(by, action, alert.alert_id(), alert.rule().rule());
 }
 
 void Core::Audit(const v1::Actor& by, const std::string& action,
@@ -164,8 +194,12 @@ absl::Status Core::Commit() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   for (auto& [key, row] : staged_rows_) staged_.participants.push_back(row);
   for (auto& [id, alert] : staged_alerts_) staged_.alerts.push_back(alert);
+  for (auto& [key, message] : staged_messages_) {
+    staged_.messages.push_back(message);
+  }
+  for (auto& [site, duty] : staged_duties_) staged_.duties.push_back(duty);
   const bool empty = staged_.events.empty() && staged_.participants.empty() &&
-                     staged_.alerts.empty() && staged_.audit.empty();
+                     staged_.messages.empty() && staged_.audit.empty();
   staged_.now = Now();
   const absl::Status status =
       empty ? absl::OkStatus() : store_->Commit(staged_);
@@ -173,6 +207,8 @@ absl::Status Core::Commit() {
   staged_events_.clear();
   staged_alerts_.clear();
   staged_rows_.clear();
+  staged_messages_.clear();
+  staged_duties_.clear();
   if (!status.ok()) return Break(status);
   if (participants_ != nullptr) participants_->Trim();
   return absl::OkStatus();

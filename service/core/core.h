@@ -19,6 +19,8 @@
 
 #include "platform/clock.h"
 #include "rules/engine/setup.h"
+#include "service/core/channel_health.h"
+#include "service/core/envelope.h"
 #include "service/core/participant_cache.h"
 #include "service/store/store.h"
 
@@ -54,10 +56,12 @@ class Core {
   // that nothing was staged. Errors as documented in service.proto.
   [[nodiscard]] absl::StatusOr<v1::SubmitResponse> StageSubmit(
       const v1::Event& event, const v1::Actor& by);
-  [[nodiscard]] absl::StatusOr<v1::Alert> StageReceive(
-      const v1::ReceiveAlertRequest& request, const v1::Actor& by);
-  [[nodiscard]] absl::StatusOr<v1::Alert> StageClose(
-      const v1::CloseAlertRequest& request, const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::Alert> StageWork(
+      const v1::WorkAlertRequest& request, const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::Handover> StageOffer(
+      const v1::OfferHandoverRequest& request, const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::Handover> StageAnswer(
+      const v1::AnswerHandoverRequest& request, const v1::Actor& by);
 
   // Records that `by` moved a simulated clock.
   void StageClockMoved(const v1::Actor& by);
@@ -66,11 +70,26 @@ class Core {
   struct DueReport {
     int participants = 0;
     int alerts_raised = 0;
+    int tellings = 0;       // rungs reached
     absl::Duration latest;  // by how much the latest was late
   };
-  // Asks everything that has fallen due by now, and commits it in rounds.
+  // Asks everything that has fallen due by now, takes every alert up its
+  // ladder, and commits it in rounds.
   // REQUIRES: nothing is staged.
   [[nodiscard]] absl::StatusOr<DueReport> AskAllDue();
+
+  // Sending. Every channel of every site, and those that owe something still.
+  [[nodiscard]] std::vector<ChannelKey> Channels() const;
+  // What is to be sent now by the channel, most pressing first; absent if
+  // nothing is, or the channel rests. REQUIRES: nothing is staged.
+  [[nodiscard]] absl::StatusOr<std::optional<Envelope>> NextEnvelope(
+      const ChannelKey& channel);
+  // Stages what came of sending it. A message that is given up, where no other
+  // of the same telling got or may still get through, makes its alert climb.
+  void StageDelivery(const Envelope& envelope, const absl::Status& result);
+  // When the next message is to be sent, past the rest of its channel;
+  // InfiniteFuture if none is owed.
+  [[nodiscard]] absl::StatusOr<absl::Time> NextSending();
 
   // Makes everything staged durable. After an error the core is broken:
   // everything else answers UNAVAILABLE until the service is restarted.
@@ -85,7 +104,21 @@ class Core {
       const std::string& site, int64_t position, int limit);
   [[nodiscard]] absl::StatusOr<v1::ParticipantView> GetParticipant(
       const v1::GetParticipantRequest& request);
-  // InfiniteFuture if nothing is to come.
+  [[nodiscard]] absl::StatusOr<v1::OnCall> GetOnCall(
+      const v1::GetOnCallRequest& request);
+  [[nodiscard]] absl::StatusOr<v1::Handover> GetHandover(
+      const v1::GetHandoverRequest& request);
+  [[nodiscard]] absl::StatusOr<v1::DueList> ListDue(
+      const v1::ListDueRequest& request);
+  // `sending` is for the caller to set.
+  [[nodiscard]] absl::StatusOr<v1::Outbox> ListOutbox(
+      const v1::ListOutboxRequest& request);
+  [[nodiscard]] absl::StatusOr<v1::Burden> GetBurden(
+      const v1::GetBurdenRequest& request);
+  // What should be seen to at any site, a sentence each.
+  [[nodiscard]] std::vector<std::string> Concerns();
+  // When the next question, rung or end of a hold is due; InfiniteFuture if
+  // nothing is to come.
   [[nodiscard]] absl::StatusOr<absl::Time> NextDue();
 
   // In force. REQUIRES: Start() returned OK.
@@ -109,10 +142,39 @@ class Core {
       const std::string& alert_id);
   [[nodiscard]] absl::StatusOr<std::string> SiteOrOnly(
       const std::string& site) const;
-  void StageEffects(Participant& participant,
-                    const Participant::Effects& effects);
-  void StageAlert(v1::Alert& alert, const v1::Actor& by,
-                  const std::string& action);
+  [[nodiscard]] Participant::Moment MomentAt(const std::string& site);
+  [[nodiscard]] absl::Status StageEffects(Participant& participant,
+                                          const Participant::Effects& effects);
+  // Messages of the alert that are still owed.
+  [[nodiscard]] absl::Status WithdrawMessages(const std::string& alert_id);
+  // Those whose key begins with `prefix` and a slash.
+  [[nodiscard]] absl::Status WithdrawUnder(const std::string& prefix);
+  void WithdrawEach(const std::vector<v1::OwedMessage>& stored,
+                    const std::string& prefix);
+  [[nodiscard]] absl::StatusOr<std::optional<v1::OwedMessage>> CurrentMessage(
+      const std::string& key);
+  [[nodiscard]] absl::Status ClimbIfNobodyReached(
+      const v1::OwedMessage& given_up);
+  [[nodiscard]] absl::Status StageResult(const Envelope& envelope,
+                                         const absl::Status& result);
+  void SetDuty(const v1::DutyRecord& duty);
+  void StageDuty(const v1::DutyRecord& duty);
+  // Every open alert of the site, staged changes included.
+  [[nodiscard]] absl::StatusOr<std::vector<v1::Alert*>> OpenAlerts(
+      const std::string& site);
+  [[nodiscard]] absl::Status PassAlerts(const Site& site,
+                                        const v1::HandoverOffer& offer,
+                                        const v1::Actor& by);
+  // The site and the rota a hand-over is about.
+  struct DutyPlace {
+    const Site* site;
+    const Rota* rota;
+  };
+  [[nodiscard]] absl::StatusOr<DutyPlace> FindDuty(
+      const std::string& site, const std::string& role) const;
+  [[nodiscard]] absl::StatusOr<v1::Handover> HandoverView(
+      const DutyPlace& place);
+  void StageAlert(v1::Alert& alert);
   void Audit(const v1::Actor& by, const std::string& action,
              const std::string& subject, const std::string& detail);
   // Records that the store or the state is not to be trusted any more.
@@ -131,10 +193,17 @@ class Core {
   int64_t position_ = 0;
   bool broken_ = false;
 
+  // By site.
+  std::map<std::string, v1::DutyRecord> duties_;
+  std::map<std::string, std::vector<Swap>> swaps_;
+  std::map<ChannelKey, ChannelHealth> health_;
+
   WriteBatch staged_;
   std::map<std::pair<std::string, std::string>, size_t> staged_events_;
   std::map<std::string, v1::Alert> staged_alerts_;
   std::map<ParticipantKey, ParticipantRow> staged_rows_;
+  std::map<std::string, v1::OwedMessage> staged_messages_;
+  std::map<std::string, v1::DutyRecord> staged_duties_;
 };
 
 }  // namespace turnstone

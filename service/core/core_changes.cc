@@ -57,7 +57,7 @@ absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
       participants_->Get({event.site(), event.participant()});
   if (!participant.ok()) return Break(participant.status());
   const absl::StatusOr<Participant::Effects> effects =
-      (*participant)->TakeIn(event, *setup_, now, next_alert_number_);
+      (*participant)->TakeIn(event, MomentAt(event.site()));
   if (!effects.ok()) return effects.status();
 
   StoredEvent stored{next_sequence_++, now, by, event, effects->raised};
@@ -67,7 +67,8 @@ absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
   staged_.events.push_back(stored);
   Audit(by, "event accepted",
         absl::StrCat(event.source(), " ", event.event_id()), "");
-  StageEffects(**participant, *effects);
+  absl::Status status = StageEffects(**participant, *effects);
+  if (!status.ok()) return status;
   return AnswerFor(stored, false);
 }
 
@@ -85,30 +86,21 @@ absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
   return Resolved{*participant, (*participant)->FindAlert(alert_id)};
 }
 
-absl::StatusOr<v1::Alert> Core::StageReceive(
-    const v1::ReceiveAlertRequest& request, const v1::Actor& by) {
+absl::StatusOr<v1::Alert> Core::StageWork(const v1::WorkAlertRequest& request,
+                                          const v1::Actor& by) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
   if (!found.ok()) return found.status();
-  v1::Alert& alert = *found->second;
-  const int before = alert.history_size();
-  absl::Status status = Receive(by, request.note(), Now(), alert);
-  if (!status.ok()) return status;
-  if (alert.history_size() > before) StageAlert(alert, by, "alert received");
-  return alert;
-}
-
-absl::StatusOr<v1::Alert> Core::StageClose(const v1::CloseAlertRequest& request,
-                                           const v1::Actor& by) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
-  if (!found.ok()) return found.status();
-  v1::Alert& alert = *found->second;
-  absl::Status status = Close(by, request.outcome(), request.note(),
-                              found->first->site(), Now(), alert);
-  if (!status.ok()) return status;
-  StageAlert(alert, by, "alert closed");
-  return alert;
+  Participant& participant = *found->first;
+  const absl::StatusOr<Participant::WorkEffects> done =
+      participant.WorkOn(request, by, MomentAt(participant.key().site));
+  if (!done.ok()) return done.status();
+  if (!done->action.empty()) {
+    Audit(by, done->action, request.alert_id(), "");
+    absl::Status status = StageEffects(participant, done->effects);
+    if (!status.ok()) return status;
+  }
+  return *participant.FindAlert(done->alert_id);
 }
 
 }  // namespace turnstone

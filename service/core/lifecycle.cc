@@ -1,27 +1,14 @@
 #include "service/core/lifecycle.h"
 
 #include <absl/strings/str_cat.h>
-#include <absl/strings/str_join.h>
 
 #include <algorithm>
-#include <vector>
 
 #include "rules/measure/proto_time.h"
+#include "service/core/escalation.h"
 
 namespace turnstone {
 namespace {
-
-constexpr size_t kNoteCharactersMax = 1000;
-
-void Record(const v1::Actor& by, const std::string& text, absl::Time now,
-            v1::Alert& alert) {
-  v1::AlertChange& change = *alert.add_history();
-  *change.mutable_at() = ToProto(now);
-  *change.mutable_by() = by;
-  change.set_status(alert.status());
-  change.set_priority(alert.priority());
-  change.set_text(text);
-}
 
 v1::Occurrence MakeOccurrence(const Answer& answer, absl::Time now) {
   v1::Occurrence occurrence;
@@ -66,59 +53,7 @@ void FillProtocol(const v1::Rule& rule, const Site& site, v1::Alert& alert) {
   reminder.set_review_by(protocol->review_by());
 }
 
-absl::Status RequireHuman(const v1::Actor& by) {
-  if (by.role() != "intake-system") return absl::OkStatus();
-  return absl::PermissionDeniedError(
-      "an intake system cannot work alerts; call in the role of the person "
-      "who has it, e.g. clinician");
-}
-
-absl::Status RequireOpen(const v1::Alert& alert) {
-  if (IsOpen(alert)) return absl::OkStatus();
-  std::string message = absl::StrCat(alert.alert_id(), " is not open any more");
-  if (alert.has_closing()) {
-    absl::StrAppend(&message, ": ", alert.closing().by().name(),
-                    " closed it with the outcome \"", alert.closing().outcome(),
-                    "\"");
-  } else if (alert.has_withdrawal()) {
-    absl::StrAppend(&message, ": its source was withdrawn");
-  }
-  return absl::FailedPreconditionError(message);
-}
-
-absl::Status CheckNote(const std::string& note) {
-  if (note.size() <= kNoteCharactersMax) return absl::OkStatus();
-  return absl::InvalidArgumentError(
-      absl::StrCat("note: longer than ", kNoteCharactersMax,
-                   " characters; keep it short and leave the rest to the "
-                   "participant's record"));
-}
-
-std::string OutcomesOf(const Site& site) {
-  std::vector<std::string> outcomes;
-  for (const v1::ClosingOutcome& outcome : site.config.closing_outcome()) {
-    outcomes.push_back(
-        absl::StrCat("  ", outcome.id(), "  (", outcome.title(), ")"));
-  }
-  return absl::StrJoin(outcomes, "\n");
-}
-
 }  // namespace
-
-bool IsOpen(const v1::Alert& alert) {
-  return alert.status() == v1::ALERT_STATUS_REQUESTED ||
-         alert.status() == v1::ALERT_STATUS_RECEIVED ||
-         alert.status() == v1::ALERT_STATUS_IN_PROGRESS ||
-         alert.status() == v1::ALERT_STATUS_ON_HOLD;
-}
-
-v1::Actor ServiceActor() {
-  v1::Actor actor;
-  actor.set_name("turnstoned");
-  actor.set_role("service");
-  actor.set_identity("service");
-  return actor;
-}
 
 std::string CautionFor(const Site& site) {
   return absl::StrCat(
@@ -147,7 +82,9 @@ v1::Alert RaiseAlert(const std::string& alert_id,
   alert.set_caution(CautionFor(site));
   *alert.mutable_raised_at() = ToProto(now);
   *alert.add_occurrence() = MakeOccurrence(answer, now);
+  alert.set_site_version(site.config.version());
   Record(ServiceActor(), "raised", now, alert);
+  BeginClimb(v1::UNTIL_RECEIVED, now, site, alert);
   return alert;
 }
 
@@ -166,15 +103,32 @@ bool Holds(const v1::Alert& alert, const Answer& answer) {
       });
 }
 
-void AddOccurrence(const Answer& answer, absl::Time now, v1::Alert& alert) {
+bool AddOccurrence(const Answer& answer, const Site& site, absl::Time now,
+                   v1::Alert& alert) {
   const bool rises = answer.priority > alert.priority();
   if (rises) alert.set_priority(answer.priority);
   *alert.add_occurrence() = MakeOccurrence(answer, now);
   // Whatever had fallen away, there is a reason again.
   alert.clear_withdrawal();
-  Record(ServiceActor(),
-         rises ? "one more reason; priority raised" : "one more reason", now,
-         alert);
+  std::string text = "one more reason";
+  if (alert.has_proposed_closing()) {
+    alert.clear_proposed_closing();
+    text += "; the closing that waited for a second person no longer stands";
+  }
+  if (!rises) {
+    Record(ServiceActor(), text, now, alert);
+    return alert.has_holder();
+  }
+  text += "; priority raised";
+  if (alert.status() != v1::ALERT_STATUS_REQUESTED) {
+    text += ", so somebody must receive it anew";
+    alert.set_status(v1::ALERT_STATUS_REQUESTED);
+    alert.clear_holder();
+    alert.clear_hold();
+  }
+  Record(ServiceActor(), text, now, alert);
+  BeginClimb(v1::UNTIL_RECEIVED, now, site, alert);
+  return false;
 }
 
 void WithdrawOccurrence(int index, const Cause& cause, absl::Time now,
@@ -197,67 +151,13 @@ void WithdrawOccurrence(int index, const Cause& cause, absl::Time now,
   withdrawal.set_event_id(cause.event.event_id);
   withdrawal.set_reason(reason);
   if (cause.correction && !alert.latched()) {
-    alert.set_status(v1::ALERT_STATUS_ENTERED_IN_ERROR);
+    End(v1::ALERT_STATUS_ENTERED_IN_ERROR, alert);
     Record(ServiceActor(), absl::StrCat(reason, "; nobody need act on it"), now,
            alert);
     return;
   }
   Record(ServiceActor(), absl::StrCat(reason, "; a person must still close it"),
          now, alert);
-}
-
-absl::Status Receive(const v1::Actor& by, const std::string& note,
-                     absl::Time now, v1::Alert& alert) {
-  if (absl::Status status = RequireHuman(by); !status.ok()) return status;
-  if (absl::Status status = RequireOpen(alert); !status.ok()) return status;
-  if (absl::Status status = CheckNote(note); !status.ok()) return status;
-  if (alert.status() != v1::ALERT_STATUS_REQUESTED) {
-    const auto received =
-        std::find_if(alert.history().begin(), alert.history().end(),
-                     [](const v1::AlertChange& change) {
-                       return change.status() == v1::ALERT_STATUS_RECEIVED;
-                     });
-    if (received->by().name() == by.name()) return absl::OkStatus();
-    return absl::FailedPreconditionError(absl::StrCat(
-        alert.alert_id(), " is already with ", received->by().name(), " (",
-        received->by().role(), "); talk to them, or close it together"));
-  }
-  alert.set_status(v1::ALERT_STATUS_RECEIVED);
-  Record(by, note.empty() ? "received" : absl::StrCat("received: ", note), now,
-         alert);
-  return absl::OkStatus();
-}
-
-absl::Status Close(const v1::Actor& by, const std::string& outcome,
-                   const std::string& note, const Site& site, absl::Time now,
-                   v1::Alert& alert) {
-  if (absl::Status status = RequireHuman(by); !status.ok()) return status;
-  if (absl::Status status = RequireOpen(alert); !status.ok()) return status;
-  const auto& outcomes = site.config.closing_outcome();
-  const bool known = std::any_of(
-      outcomes.begin(), outcomes.end(),
-      [&](const v1::ClosingOutcome& one) { return one.id() == outcome; });
-  if (!known) {
-    return absl::InvalidArgumentError(absl::StrCat(
-        outcome.empty()
-            ? absl::StrCat(alert.alert_id(), " closes only with an outcome")
-            : absl::StrCat("outcome: \"", outcome, "\" is not one of ",
-                           site.config.id(), "'s"),
-        "; give one of\n", OutcomesOf(site)));
-  }
-  if (note.empty()) {
-    return absl::InvalidArgumentError(
-        "note: missing; say in a few words what was done");
-  }
-  if (absl::Status status = CheckNote(note); !status.ok()) return status;
-  alert.set_status(v1::ALERT_STATUS_COMPLETED);
-  v1::Closing& closing = *alert.mutable_closing();
-  closing.set_outcome(outcome);
-  closing.set_note(note);
-  *closing.mutable_by() = by;
-  *closing.mutable_at() = ToProto(now);
-  Record(by, absl::StrCat("closed: ", outcome), now, alert);
-  return absl::OkStatus();
 }
 
 }  // namespace turnstone

@@ -1,14 +1,19 @@
 #include "service/core/participant.h"
 
 #include <absl/strings/str_cat.h>
+#include <google/protobuf/util/message_differencer.h>
 
 #include <algorithm>
+#include <iterator>
+#include <utility>
 
 #include "rules/measure/proto_time.h"
 #include "service/store/alert_id.h"
 
 namespace turnstone {
 namespace {
+
+using google::protobuf::util::MessageDifferencer;
 
 void AddOnce(const std::string& id, std::vector<std::string>& ids) {
   if (std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
@@ -69,45 +74,39 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
   return participant;
 }
 
-absl::StatusOr<Participant::Effects> Participant::TakeIn(
-    const v1::Event& event, const Setup& setup, absl::Time now,
-    int64_t& next_alert_number) {
+absl::StatusOr<Participant::Effects> Participant::TakeIn(const v1::Event& event,
+                                                         const Moment& moment) {
   const absl::StatusOr<HistoryChange> change =
-      history_.Apply(event, setup.catalogue());
+      history_.Apply(event, moment.setup.catalogue());
   if (!change.ok()) return change.status();
   agenda_.Refresh(history_, change->from, change->corrected, *site_);
   const Cause cause{{event.source(), event.event_id()},
                     change->corrected.has_value()};
-  return Settle(setup, {change->from, asked_until_, now}, &cause,
-                next_alert_number);
+  return Settle({change->from, asked_until_, moment.now}, &cause, moment);
 }
 
-Participant::Effects Participant::PassTime(const Setup& setup, absl::Time now,
-                                           int64_t& next_alert_number) {
-  return Settle(setup, {absl::InfiniteFuture(), asked_until_, now}, nullptr,
-                next_alert_number);
+Participant::Effects Participant::PassTime(const Moment& moment) {
+  return Settle({absl::InfiniteFuture(), asked_until_, moment.now}, nullptr,
+                moment);
 }
 
-Participant::Effects Participant::Settle(const Setup& setup,
-                                         const Asking& asking,
+Participant::Effects Participant::Settle(const Asking& asking,
                                          const Cause* cause,
-                                         int64_t& next_alert_number) {
+                                         const Moment& moment) {
   Effects effects;
   const std::vector<Answer> answers = Decide(*site_, history_, agenda_, asking);
   asked_until_ = std::max(asked_until_, asking.now);
   // Reasons that hold now come first: a corrected event that still raises then
   // stays on its alert instead of ending it.
   for (const Answer& answer : answers) {
-    if (answer.raise) {
-      Raise(answer, setup, asking.now, next_alert_number, effects);
-    }
+    if (answer.raise) Raise(answer, moment, effects);
   }
   if (cause != nullptr) Withdraw(answers, *cause, asking.now, effects);
+  ClimbAll(moment, effects);
   return effects;
 }
 
-void Participant::Raise(const Answer& answer, const Setup& setup,
-                        absl::Time now, int64_t& next_alert_number,
+void Participant::Raise(const Answer& answer, const Moment& moment,
                         Effects& effects) {
   v1::Alert* open = nullptr;
   for (auto& [number, alert] : alerts_) {
@@ -116,14 +115,36 @@ void Participant::Raise(const Answer& answer, const Setup& setup,
     if (IsOpen(alert)) open = &alert;
   }
   if (open != nullptr) {
-    AddOccurrence(answer, now, *open);
+    if (AddOccurrence(answer, *site_, moment.now, *open)) {
+      effects.tellings.push_back(
+          TellApart({open->holder().name()}, "there is one more reason for it",
+                    moment.now, AroundNow(moment), *open));
+    }
     AddOnce(open->alert_id(), effects.changed);
     return;
   }
-  const int64_t number = next_alert_number++;
-  alerts_.emplace(number, RaiseAlert(AlertId(number), key_.participant, answer,
-                                     *site_, setup.digest(), now));
+  const int64_t number = moment.next_alert_number++;
+  alerts_.emplace(number,
+                  RaiseAlert(AlertId(number), key_.participant, answer, *site_,
+                             moment.setup.digest(), moment.now));
   AddOnce(AlertId(number), effects.raised);
+}
+
+void Participant::ClimbAll(const Moment& moment, Effects& effects) {
+  const Around around = AroundNow(moment);
+  for (auto& [number, alert] : alerts_) {
+    if (!IsOpen(alert)) continue;
+    const v1::Escalation before = alert.escalation();
+    // A store from before there were ladders has alerts without one.
+    if (!alert.has_escalation()) {
+      BeginClimb(v1::UNTIL_RECEIVED, moment.now, *site_, alert);
+    }
+    std::vector<Telling> tellings = ClimbTo(moment.now, around, alert);
+    if (MessageDifferencer::Equals(before, alert.escalation())) continue;
+    std::move(tellings.begin(), tellings.end(),
+              std::back_inserter(effects.tellings));
+    AddOnce(alert.alert_id(), effects.climbed);
+  }
 }
 
 void Participant::Withdraw(const std::vector<Answer>& answers,
@@ -134,13 +155,19 @@ void Participant::Withdraw(const std::vector<Answer>& answers,
       if (FellAway(alert.occurrence(i), alert, answers, history_)) {
         WithdrawOccurrence(i, cause, now, alert);
         AddOnce(alert.alert_id(), effects.changed);
+        if (!IsOpen(alert)) AddOnce(alert.alert_id(), effects.settled);
       }
     }
   }
 }
 
 ParticipantRow Participant::Row() const {
-  return {key_, asked_until_, agenda_.NextAfter(asked_until_)};
+  absl::Time next_due = agenda_.NextAfter(asked_until_);
+  for (const auto& [number, alert] : alerts_) {
+    if (!IsOpen(alert)) continue;
+    next_due = std::min(next_due, FromProto(alert.escalation().next_at()));
+  }
+  return {key_, asked_until_, next_due};
 }
 
 v1::Alert* Participant::FindAlert(const std::string& alert_id) {

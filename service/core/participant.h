@@ -12,7 +12,9 @@
 #include "rules/engine/agenda.h"
 #include "rules/engine/decide.h"
 #include "rules/engine/history.h"
+#include "service/core/escalation.h"
 #include "service/core/lifecycle.h"
+#include "service/core/work.h"
 #include "service/store/store.h"
 
 namespace turnstone {
@@ -25,21 +27,52 @@ class Participant {
   [[nodiscard]] static absl::StatusOr<Participant> Load(
       Store& store, const Setup& setup, const ParticipantKey& key);
 
+  // When and with what a step is made.
+  struct Moment {
+    const Setup& setup;
+    // Of the participant's site.
+    const std::vector<Swap>& swaps;
+    absl::Time now;
+    // Goes up by one for each new alert.
+    int64_t& next_alert_number;
+  };
   // What one step did.
   struct Effects {
     std::vector<std::string> raised;   // new alerts, by id
     std::vector<std::string> changed;  // alerts that were there before
+    // Alerts that only went up their ladder, or have another deadline.
+    std::vector<std::string> climbed;
+    std::vector<Telling> tellings;
+    // Alerts of which nobody need be told any more what they were to be told.
+    std::vector<std::string> settled;
   };
 
-  // Takes in an event. On an error nothing has changed. `next_alert_number`
-  // goes up by one for each new alert.
+  // Takes in an event. On an error nothing has changed.
   [[nodiscard]] absl::StatusOr<Effects> TakeIn(const v1::Event& event,
-                                               const Setup& setup,
-                                               absl::Time now,
-                                               int64_t& next_alert_number);
-  // Asks what has fallen due.
-  [[nodiscard]] Effects PassTime(const Setup& setup, absl::Time now,
-                                 int64_t& next_alert_number);
+                                               const Moment& moment);
+  // Asks what has fallen due, and takes every alert up its ladder.
+  [[nodiscard]] Effects PassTime(const Moment& moment);
+
+  // What somebody's work on an alert did.
+  struct WorkEffects {
+    Effects effects;
+    std::string action;    // for the audit; empty: nothing changed
+    std::string alert_id;  // to be shown: the alert's own, or the new one's
+  };
+  // Errors as Work; then nothing has changed. REQUIRES: the alert is this
+  // participant's.
+  [[nodiscard]] absl::StatusOr<WorkEffects> WorkOn(
+      const v1::WorkAlertRequest& request, const v1::Actor& by,
+      const Moment& moment);
+  // No message of the alert's latest telling could be delivered.
+  [[nodiscard]] Effects ReachedNobody(const std::string& alert_id,
+                                      const std::string& why,
+                                      const Moment& moment);
+  // The duty of `from` has passed to `to`: if they had the alert, it passes
+  // too; if nobody has it, that is written down.
+  [[nodiscard]] Effects HandOver(const std::string& alert_id,
+                                 const std::string& from, const v1::Actor& to,
+                                 const Moment& moment);
 
   [[nodiscard]] ParticipantRow Row() const;
   [[nodiscard]] const ParticipantKey& key() const { return key_; }
@@ -55,12 +88,20 @@ class Participant {
   Participant(ParticipantKey key, const Site& site)
       : key_(std::move(key)), site_(&site) {}
 
-  [[nodiscard]] Effects Settle(const Setup& setup, const Asking& asking,
-                               const Cause* cause, int64_t& next_alert_number);
-  void Raise(const Answer& answer, const Setup& setup, absl::Time now,
-             int64_t& next_alert_number, Effects& effects);
+  [[nodiscard]] Effects Settle(const Asking& asking, const Cause* cause,
+                               const Moment& moment);
+  void Raise(const Answer& answer, const Moment& moment, Effects& effects);
   void Withdraw(const std::vector<Answer>& answers, const Cause& cause,
                 absl::Time now, Effects& effects);
+  // Every open alert goes up as far as is due.
+  void ClimbAll(const Moment& moment, Effects& effects);
+  [[nodiscard]] absl::StatusOr<WorkEffects> ReopenIt(const v1::Reopen& request,
+                                                     const Desk& desk,
+                                                     v1::Alert& ended,
+                                                     const Moment& moment);
+  [[nodiscard]] Around AroundNow(const Moment& moment) const {
+    return {*site_, moment.swaps, history_.Clinician()};
+  }
 
   ParticipantKey key_;
   const Site* site_;

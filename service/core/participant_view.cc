@@ -5,12 +5,11 @@
 #include <algorithm>
 #include <utility>
 
-#include "rules/engine/condition.h"
-#include "rules/engine/decide.h"
 #include "rules/engine/series.h"
 #include "rules/engine/view.h"
 #include "rules/engine/wording.h"
 #include "rules/measure/proto_time.h"
+#include "service/core/due.h"
 
 namespace turnstone {
 namespace {
@@ -54,28 +53,6 @@ void FillTimeline(const History& history,
       });
 }
 
-void FillDue(const Participant& participant, absl::Time now,
-             v1::ParticipantView& view) {
-  for (const Question& question :
-       participant.agenda().Between(now, absl::InfiniteFuture())) {
-    const auto at = participant.history().Find(question.fact);
-    if (!at) continue;
-    if (IsSettled(participant.site(), participant.history(), *at, question)) {
-      continue;
-    }
-    const v1::Rule& rule = participant.site().rules.rule(question.rule);
-    const View today(participant.site(), participant.history(), *at,
-                     std::max(now, question.due));
-    // What is settled already will raise nothing, so it is not due.
-    if (Evaluate(rule.condition(), today, nullptr) == v1::TRUTH_FALSE) continue;
-    v1::DueEntry& entry = *view.add_due();
-    *entry.mutable_at() = ToProto(question.due);
-    entry.set_text(absl::StrCat(rule.title(), " (",
-                                FactInWords(participant.history().facts()[*at]),
-                                ")"));
-  }
-}
-
 void FillAlerts(Participant& participant, v1::ParticipantView& view) {
   std::vector<const v1::Alert*> alerts;
   for (const auto& [number, alert] : participant.alerts()) {
@@ -113,7 +90,10 @@ v1::ParticipantView ViewOf(Participant& participant,
   for (v1::ScoreSeries& series : MeasureSeries(history, site.calendar.zone())) {
     *view.add_series() = std::move(series);
   }
-  FillDue(participant, now, view);
+  for (v1::DueEntry& entry :
+       DueQuestions(participant, now, absl::InfiniteFuture())) {
+    *view.add_due() = std::move(entry);
+  }
   FillAlerts(participant, view);
   return view;
 }

@@ -56,21 +56,12 @@ grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
                  });
 }
 
-grpc::ServerUnaryReactor* AlertServiceImpl::ReceiveAlert(
-    grpc::CallbackServerContext* context,
-    const v1::ReceiveAlertRequest* request, v1::Alert* response) {
-  return RunChange(context, thread_, response,
-                   [request](Core& core, const v1::Actor& by) {
-                     return core.StageReceive(*request, by);
-                   });
-}
-
-grpc::ServerUnaryReactor* AlertServiceImpl::CloseAlert(
-    grpc::CallbackServerContext* context, const v1::CloseAlertRequest* request,
+grpc::ServerUnaryReactor* AlertServiceImpl::WorkAlert(
+    grpc::CallbackServerContext* context, const v1::WorkAlertRequest* request,
     v1::Alert* response) {
   return RunChange(context, thread_, response,
                    [request](Core& core, const v1::Actor& by) {
-                     return core.StageClose(*request, by);
+                     return core.StageWork(*request, by);
                    });
 }
 

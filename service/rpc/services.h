@@ -34,12 +34,9 @@ class AlertServiceImpl final : public v1::AlertService::CallbackService {
   grpc::ServerUnaryReactor* GetAlert(grpc::CallbackServerContext* context,
                                      const v1::GetAlertRequest* request,
                                      v1::Alert* response) override;
-  grpc::ServerUnaryReactor* ReceiveAlert(grpc::CallbackServerContext* context,
-                                         const v1::ReceiveAlertRequest* request,
-                                         v1::Alert* response) override;
-  grpc::ServerUnaryReactor* CloseAlert(grpc::CallbackServerContext* context,
-                                       const v1::CloseAlertRequest* request,
-                                       v1::Alert* response) override;
+  grpc::ServerUnaryReactor* WorkAlert(grpc::CallbackServerContext* context,
+                                      const v1::WorkAlertRequest* request,
+                                      v1::Alert* response) override;
   grpc::ServerWriteReactor<v1::Alert>* FollowAlerts(
       grpc::CallbackServerContext* context,
       const v1::FollowAlertsRequest* request) override;
@@ -60,6 +57,39 @@ class ParticipantServiceImpl final
 
  private:
   CommitThread& thread_;
+};
+
+class DutyServiceImpl final : public v1::DutyService::CallbackService {
+ public:
+  // `sending`: whether the service sends what it owes.
+  DutyServiceImpl(CommitThread& thread, bool sending)
+      : thread_(thread), sending_(sending) {}
+  grpc::ServerUnaryReactor* GetOnCall(grpc::CallbackServerContext* context,
+                                      const v1::GetOnCallRequest* request,
+                                      v1::OnCall* response) override;
+  grpc::ServerUnaryReactor* GetHandover(grpc::CallbackServerContext* context,
+                                        const v1::GetHandoverRequest* request,
+                                        v1::Handover* response) override;
+  grpc::ServerUnaryReactor* OfferHandover(
+      grpc::CallbackServerContext* context,
+      const v1::OfferHandoverRequest* request, v1::Handover* response) override;
+  grpc::ServerUnaryReactor* AnswerHandover(
+      grpc::CallbackServerContext* context,
+      const v1::AnswerHandoverRequest* request,
+      v1::Handover* response) override;
+  grpc::ServerUnaryReactor* ListDue(grpc::CallbackServerContext* context,
+                                    const v1::ListDueRequest* request,
+                                    v1::DueList* response) override;
+  grpc::ServerUnaryReactor* ListOutbox(grpc::CallbackServerContext* context,
+                                       const v1::ListOutboxRequest* request,
+                                       v1::Outbox* response) override;
+  grpc::ServerUnaryReactor* GetBurden(grpc::CallbackServerContext* context,
+                                      const v1::GetBurdenRequest* request,
+                                      v1::Burden* response) override;
+
+ private:
+  CommitThread& thread_;
+  const bool sending_;
 };
 
 class ClockServiceImpl final : public v1::ClockService::CallbackService {

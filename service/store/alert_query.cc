@@ -128,4 +128,15 @@ absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
                  &ReadAlert);
 }
 
+absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(Database& db,
+                                                    const std::string& site,
+                                                    absl::Time from,
+                                                    absl::Time to) {
+  return ReadAll(db.Query("SELECT number, content FROM alert WHERE site = ? "
+                          "AND raised_at >= ? AND raised_at < ? "
+                          "ORDER BY number",
+                          site, ToColumn(from), ToColumn(to)),
+                 &ReadAlert);
+}
+
 }  // namespace turnstone::query

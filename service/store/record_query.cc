@@ -94,15 +94,16 @@ absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
                  &ReadParticipant);
 }
 
-absl::StatusOr<std::vector<ParticipantKey>> DueBy(Database& db, absl::Time time,
-                                                  int limit) {
+absl::StatusOr<std::vector<ParticipantKey>> DueBy(Database& db,
+                                                  const std::string& site,
+                                                  absl::Time time, int limit) {
   // What is never due is not due at the end of time either.
-  return ReadAll(
-      db.Query("SELECT site, participant FROM participant WHERE next_due <= ? "
-               "AND next_due < 9223372036854775807 "
-               "ORDER BY next_due, site, participant LIMIT ?",
-               ToColumn(time), limit),
-      &ReadKey);
+  return ReadAll(db.Query("SELECT site, participant FROM participant WHERE "
+                          "next_due <= ?1 AND next_due < 9223372036854775807 "
+                          "AND (?2 = '' OR site = ?2) "
+                          "ORDER BY next_due, site, participant LIMIT ?3",
+                          ToColumn(time), site, limit),
+                 &ReadKey);
 }
 
 absl::StatusOr<absl::Time> NextDue(Database& db) {

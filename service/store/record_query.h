@@ -25,9 +25,8 @@ namespace turnstone::query {
 [[nodiscard]] absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
     Database& db, const ParticipantKey& key);
 
-[[nodiscard]] absl::StatusOr<std::vector<ParticipantKey>> DueBy(Database& db,
-                                                                absl::Time time,
-                                                                int limit);
+[[nodiscard]] absl::StatusOr<std::vector<ParticipantKey>> DueBy(
+    Database& db, const std::string& site, absl::Time time, int limit);
 
 [[nodiscard]] absl::StatusOr<absl::Time> NextDue(Database& db);
 

@@ -75,9 +75,36 @@ CREATE TABLE audit (
 ) STRICT;
 )sql";
 
+// What people are owed, and what they have agreed on among themselves. `alert`
+// is 0 for a message about none; `next_attempt` is "never" unless it is owed.
+constexpr char kOutboxSchema[] = R"sql(
+CREATE TABLE outbox (
+  key TEXT PRIMARY KEY,
+  site TEXT NOT NULL,
+  alert INTEGER NOT NULL,
+  person TEXT NOT NULL,
+  channel TEXT NOT NULL,
+  priority INTEGER NOT NULL,
+  status INTEGER NOT NULL,
+  owed_since INTEGER NOT NULL,
+  next_attempt INTEGER NOT NULL,
+  content BLOB NOT NULL
+) STRICT;
+CREATE INDEX outbox_owed ON outbox (site, channel, next_attempt, owed_since)
+  WHERE status = 1;
+CREATE INDEX outbox_of_alert ON outbox (alert, status);
+CREATE INDEX outbox_in_order ON outbox (owed_since, key);
+
+CREATE TABLE duty (
+  site TEXT PRIMARY KEY,
+  content BLOB NOT NULL
+) STRICT, WITHOUT ROWID;
+)sql";
+
 // Step i takes a store from version i to i + 1. Released steps never change.
 const std::vector<std::string>& Steps() {
-  static const auto& steps = *new std::vector<std::string>{kFirstSchema};
+  static const auto& steps =
+      *new std::vector<std::string>{kFirstSchema, kOutboxSchema};
   return steps;
 }
 

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "service/store/alert_query.h"
+#include "service/store/message_query.h"
 #include "service/store/pragmas.h"
 #include "service/store/record_query.h"
 #include "service/store/schema.h"
@@ -43,9 +44,10 @@ class SqliteStore final : public Store {
       const ParticipantKey& key) override {
     return Ask(&query::FindParticipant, key);
   }
-  absl::StatusOr<std::vector<ParticipantKey>> DueBy(absl::Time time,
+  absl::StatusOr<std::vector<ParticipantKey>> DueBy(const std::string& site,
+                                                    absl::Time time,
                                                     int limit) override {
-    return Ask(&query::DueBy, time, limit);
+    return Ask(&query::DueBy, site, time, limit);
   }
   absl::StatusOr<absl::Time> NextDue() override { return Ask(&query::NextDue); }
   absl::StatusOr<std::optional<v1::Alert>> FindAlert(
@@ -59,6 +61,39 @@ class SqliteStore final : public Store {
   absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
       const std::string& site, int64_t position, int limit) override {
     return Ask(&query::AlertsAfterPosition, site, position, limit);
+  }
+  absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(const std::string& site,
+                                                      absl::Time from,
+                                                      absl::Time to) override {
+    return Ask(&query::AlertsRaised, site, from, to);
+  }
+  absl::StatusOr<std::optional<v1::OwedMessage>> FindMessage(
+      const std::string& key) override {
+    return Ask(&query::FindMessage, key);
+  }
+  absl::StatusOr<std::vector<v1::OwedMessage>> OwedOf(
+      const std::string& alert_id) override {
+    return Ask(&query::OwedOf, alert_id);
+  }
+  absl::StatusOr<std::vector<v1::OwedMessage>> MessagesUnder(
+      const std::string& prefix) override {
+    return Ask(&query::MessagesUnder, prefix);
+  }
+  absl::StatusOr<std::vector<v1::OwedMessage>> ToSend(const ChannelKey& channel,
+                                                      const std::string& person,
+                                                      absl::Time time,
+                                                      int limit) override {
+    return Ask(&query::ToSend, channel, person, time, limit);
+  }
+  absl::StatusOr<std::vector<OwedByChannel>> Owed() override {
+    return Ask(&query::Owed);
+  }
+  absl::StatusOr<MessagePage> ListMessages(const v1::ListOutboxRequest& request,
+                                           int page_size) override {
+    return Ask(&query::ListMessages, request, page_size);
+  }
+  absl::StatusOr<std::vector<v1::DutyRecord>> Duties() override {
+    return Ask(&query::Duties);
   }
 
  private:

@@ -15,6 +15,8 @@
 #include <vector>
 
 #include "turnstone/v1/alert.pb.h"
+#include "turnstone/v1/delivery.pb.h"
+#include "turnstone/v1/duty.pb.h"
 #include "turnstone/v1/event.pb.h"
 #include "turnstone/v1/service.pb.h"
 #include "turnstone/v1/site.pb.h"
@@ -26,6 +28,13 @@ struct ParticipantKey {
   std::string participant;
   friend auto operator<=>(const ParticipantKey&,
                           const ParticipantKey&) = default;
+};
+
+// A channel of a site.
+struct ChannelKey {
+  std::string site;
+  std::string channel;
+  friend auto operator<=>(const ChannelKey&, const ChannelKey&) = default;
 };
 
 // An accepted event with the answer that was given for it.
@@ -58,8 +67,10 @@ struct AuditRecord {
 struct WriteBatch {
   std::vector<StoredEvent> events;           // new
   std::vector<ParticipantRow> participants;  // inserted or replaced
-  std::vector<v1::Alert> alerts;   // inserted or replaced, by alert_id
-  std::vector<AuditRecord> audit;  // appended
+  std::vector<v1::Alert> alerts;          // inserted or replaced, by alert_id
+  std::vector<v1::OwedMessage> messages;  // inserted or replaced, by key
+  std::vector<v1::DutyRecord> duties;     // inserted or replaced, by site
+  std::vector<AuditRecord> audit;         // appended
   // Set to make this the configuration in force.
   std::optional<std::pair<std::string, v1::Configuration>> configuration;
   // Set with `configuration`: every participant falls due at this time, so
@@ -77,6 +88,19 @@ struct Recovered {
   absl::Time last_now = absl::InfinitePast();
   // Digest and content in force; absent on a new store.
   std::optional<std::pair<std::string, v1::Configuration>> configuration;
+};
+
+// What is owed by one channel.
+struct OwedByChannel {
+  ChannelKey channel;
+  int64_t messages = 0;
+  absl::Time oldest_since;
+  absl::Time next_attempt;  // the soonest
+};
+
+struct MessagePage {
+  std::vector<v1::OwedMessage> messages;
+  int64_t total = 0;
 };
 
 struct AlertPage {
@@ -112,9 +136,10 @@ class Store {
   [[nodiscard]] virtual absl::StatusOr<std::optional<ParticipantRow>>
   FindParticipant(const ParticipantKey& key) = 0;
 
-  // Participants with next_due <= `time`, soonest first, at most `limit`.
+  // Participants with next_due <= `time`, soonest first, at most `limit`;
+  // `site` empty: of every site.
   [[nodiscard]] virtual absl::StatusOr<std::vector<ParticipantKey>> DueBy(
-      absl::Time time, int limit) = 0;
+      const std::string& site, absl::Time time, int limit) = 0;
 
   // Soonest next_due of all; InfiniteFuture if there is none.
   [[nodiscard]] virtual absl::StatusOr<absl::Time> NextDue() = 0;
@@ -131,6 +156,38 @@ class Store {
   // `site` empty: of every site.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>>
   AlertsAfterPosition(const std::string& site, int64_t position, int limit) = 0;
+
+  // Alerts of the site raised within [from, to), in order of alert number.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(
+      const std::string& site, absl::Time from, absl::Time to) = 0;
+
+  // Absent if there is no such message.
+  [[nodiscard]] virtual absl::StatusOr<std::optional<v1::OwedMessage>>
+  FindMessage(const std::string& key) = 0;
+
+  // Owed messages of the alert.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::OwedMessage>> OwedOf(
+      const std::string& alert_id) = 0;
+
+  // Every message whose key begins with `prefix` and a slash.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::OwedMessage>>
+  MessagesUnder(const std::string& prefix) = 0;
+
+  // Owed messages whose next attempt is due by `time`, most pressing first,
+  // then longest due, at most `limit`; `person` empty: to anybody.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::OwedMessage>> ToSend(
+      const ChannelKey& channel, const std::string& person, absl::Time time,
+      int limit) = 0;
+
+  [[nodiscard]] virtual absl::StatusOr<std::vector<OwedByChannel>> Owed() = 0;
+
+  // Oldest first.
+  [[nodiscard]] virtual absl::StatusOr<MessagePage> ListMessages(
+      const v1::ListOutboxRequest& request, int page_size) = 0;
+
+  // Of every site that has one.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::DutyRecord>>
+  Duties() = 0;
 };
 
 }  // namespace turnstone

@@ -97,6 +97,24 @@ absl::Status WriteAlert(Database& db, const v1::Alert& alert) {
   return absl::OkStatus();
 }
 
+absl::Status WriteMessage(Database& db, const v1::OwedMessage& message) {
+  const bool owed = message.status() == v1::MESSAGE_STATUS_OWED;
+  return db.Run(
+      "INSERT OR REPLACE INTO outbox VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+      message.key(), message.site(),
+      AlertNumber(message.alert_id()).value_or(0), message.person(),
+      message.channel(), message.priority(), message.status(),
+      ToColumn(FromProto(message.owed_since())),
+      DeadlineToColumn(owed ? FromProto(message.next_attempt_at())
+                            : absl::InfiniteFuture()),
+      Blob{message.SerializeAsString()});
+}
+
+absl::Status WriteDuty(Database& db, const v1::DutyRecord& duty) {
+  return db.Run("INSERT OR REPLACE INTO duty VALUES (?, ?)", duty.site(),
+                Blob{duty.SerializeAsString()});
+}
+
 absl::Status WriteAudit(Database& db, const AuditRecord& record) {
   return db.Run(
       "INSERT INTO audit SELECT coalesce(max(sequence), 0) + 1, ?, ?, ?, ?, ? "
@@ -123,6 +141,8 @@ absl::Status Write(Database& db, const WriteBatch& batch) {
     status = WriteEach(db, batch.participants, &WriteParticipant);
   }
   if (status.ok()) status = WriteEach(db, batch.alerts, &WriteAlert);
+  if (status.ok()) status = WriteEach(db, batch.messages, &WriteMessage);
+  if (status.ok()) status = WriteEach(db, batch.duties, &WriteDuty);
   if (status.ok()) status = WriteEach(db, batch.audit, &WriteAudit);
   if (status.ok() && batch.configuration.has_value()) {
     status = WriteConfiguration(db, batch.configuration->first,

@@ -49,6 +49,23 @@ const std::vector<BadFile> kSiteSlips = {
      "#",
      {": rule_set is missing or empty; write rule_set: \"...\" with the id of "
       "a rule set"}},
+    {"NoVersion",
+     "version: 4\n",
+     "",
+     {": version is missing; write version: with a whole number of 1 or more"}},
+    {"VersionZero",
+     "version: 4",
+     "version: 0",
+     {":31:1: version is 0; write a whole number of 1 or more"}},
+    {"NoLongestHold",
+     "longest_hold_days: 14",
+     "",
+     {": longest_hold_days is missing; write longest_hold_days: with a whole "
+      "number from 1 to 90"}},
+    {"HoldOfASeason",
+     "longest_hold_days: 14",
+     "longest_hold_days: 91",
+     {":118:1: longest_hold_days is 91; write a whole number from 1 to 90"}},
     {"TooManyVisits",
      "planned_visits: 8",
      "planned_visits: 53",
@@ -64,11 +81,14 @@ const std::vector<BadFile> kSiteSlips = {
      {":7:1: the calendar has no working day; write calendar { working_day: "
       "MONDAY ... }"}},
     {"NoCalendar",
-     "calendar {\n  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n  day_end: "
-     "\"17:30\"\n  holiday: \"2027-03-17\"\n  holiday: \"2027-12-25\"\n}\n",
+     "calendar {\n  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n  "
+     "day_start: \"08:30\" day_end: \"17:30\"\n  holiday: \"2027-03-17\"\n  "
+     "holiday: \"2027-12-25\"\n}\n",
      "",
      {": the calendar has no working day; write calendar { working_day: MONDAY "
       "... }",
+      ": day_start is missing or empty; write hours and minutes from \"00:00\" "
+      "to \"23:59\", such as \"09:00\"",
       ": day_end is missing or empty; write hours and minutes from \"00:01\" "
       "to \"24:00\", such as \"17:30\""}},
     {"WorkingDayTwice",
@@ -89,18 +109,34 @@ const std::vector<BadFile> kSiteSlips = {
     {"DayEndAtMidnight",
      "\"17:30\"",
      "\"00:00\"",
-     {":9:3: day_end \"00:00\" is not a time of day; write hours and minutes "
+     {":9:22: day_end \"00:00\" is not a time of day; write hours and minutes "
       "from \"00:01\" to \"24:00\", such as \"17:30\""}},
     {"DayEndTooLate",
      "\"17:30\"",
      "\"24:01\"",
-     {":9:3: day_end \"24:01\" is not a time of day; write hours and minutes "
+     {":9:22: day_end \"24:01\" is not a time of day; write hours and minutes "
       "from \"00:01\" to \"24:00\", such as \"17:30\""}},
     {"DayEndTwelveHourClock",
      "\"17:30\"",
      "\"5:30 pm\"",
-     {":9:3: day_end \"5:30 pm\" is not a time of day; write hours and minutes "
+     {":9:22: day_end \"5:30 pm\" is not a time of day; write hours and "
+      "minutes "
       "from \"00:01\" to \"24:00\", such as \"17:30\""}},
+    {"NoDayStart",
+     "day_start: \"08:30\"",
+     "",
+     {":7:1: day_start is missing or empty; write hours and minutes from "
+      "\"00:00\" to \"23:59\", such as \"09:00\""}},
+    {"DayStartAtTheLastMidnight",
+     "\"08:30\"",
+     "\"24:00\"",
+     {":9:3: day_start \"24:00\" is not a time of day; write hours and minutes "
+      "from \"00:00\" to \"23:59\", such as \"09:00\""}},
+    {"DayOfNoLength",
+     "\"08:30\"",
+     "\"17:30\"",
+     {":9:3: day_start \"17:30\" is not before day_end \"17:30\"; write an "
+      "earlier one"}},
     {"NoSuchHoliday",
      "2027-12-25",
      "2027-02-29",

@@ -215,6 +215,15 @@ const std::vector<BadEvent> kBadEvents = {
     {"EnrolmentWithTooManyVisits", Payload("enrolment { planned_visits: 53 }"),
      "enrolment.plannedVisits is out of range; send a whole number from 1 to "
      "52"},
+    {"EnrolmentForAClinicianWithSpace",
+     Payload("enrolment { clinician: \"R Sorrel\" }"),
+     "enrolment.clinician holds a character that is not allowed; send 1 to 100 "
+     "characters, each A-Z a-z 0-9 . _ : or -"},
+    {"PlanForAClinicianTooLong",
+     Payload("visit_planned { visit: \"v\" clinician: \"" +
+             std::string(101, 'c') + "\" }"),
+     "visitPlanned.clinician is too long; send 1 to 100 characters, each A-Z "
+     "a-z 0-9 . _ : or -"},
     {"PlanWithoutVisit",
      Payload("visit_planned { planned_start { seconds: 1804600000 } }"),
      "visitPlanned.visit is missing; send 1 to 100 characters, each A-Z a-z "
@@ -395,6 +404,9 @@ TEST(EventCheckTest, GoodEventsPass) {
       "enrolment {}",
       "enrolment { planned_visits: 1 }",
       "enrolment { planned_visits: 52 }",
+      "enrolment { clinician: \"r.sorrel\" }",
+      "visit_planned { visit: \"v\" clinician: \"r.sorrel\" planned_start { "
+      "seconds: 1804600000 } }",
       R"(visit_planned {
            visit: "V.3_a:b-1" planned_start { seconds: 1772964000 }
          })",

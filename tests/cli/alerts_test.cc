@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "clients/cli/render/alert_list.h"
 #include "tests/cli/fake_service.h"
 #include "tests/cli/program.h"
 #include "tests/cli/samples.h"
@@ -58,6 +59,12 @@ TEST_F(Alerts, AsksForOpenOnes) {
   EXPECT_TRUE(service_.had_deadline);
 }
 
+TEST_F(Alerts, DoNotPassAMistypedParticipantForOneWithoutAlerts) {
+  EXPECT_THAT(program_.Run({"alerts", "--participant", "P-0402"}).out,
+              testing::EndsWith("\nWhether P-0402 is known at all: turnstone "
+                                "participant P-0402\n"));
+}
+
 TEST_F(Alerts, AsksForAll) {
   EXPECT_EQ(program_.Run({"alerts", "--all"}).code, 0);
   EXPECT_THAT(requests_[0].status(), IsEmpty());
@@ -92,8 +99,25 @@ TEST_F(Alerts, ReadsEveryPage) {
               HasSubstr("3 open alerts, as of Wed 3 Mar 2027 14:05 GMT"));
   EXPECT_THAT(outcome.out, HasSubstr("A-3 "));
   EXPECT_THAT(outcome.out, HasSubstr("Next: turnstone alert A-1 "));
+  EXPECT_THAT(outcome.out, testing::EndsWith(kShortCaution + "\n"));
   ASSERT_EQ(requests_.size(), 3U);
   EXPECT_EQ(requests_[2].page_token(), "p2");
+}
+
+TEST_F(Alerts, PointsToWhatIsStillOpen) {
+  v1::Alert ended = SelfHarmAlert("A-1", "2027-03-03T11:55:00Z");
+  ended.set_status(v1::ALERT_STATUS_COMPLETED);
+  pages_ = {{ended, SelfHarmAlert("A-2", "2027-03-03T11:56:00Z")}};
+  total_ = 2;
+  EXPECT_THAT(program_.Run({"alerts", "--all"}).out,
+              HasSubstr("\nNext: turnstone alert A-2 tells the whole story; "
+                        "turnstone receive A-2\ntakes it on.\n"));
+  requests_.clear();
+  pages_ = {{ended}};
+  total_ = 1;
+  EXPECT_THAT(program_.Run({"alerts", "--all"}).out,
+              HasSubstr("\nNext: turnstone alert ID tells the whole story of "
+                        "one.\n"));
 }
 
 TEST_F(Alerts, SaysWhenTheListChangedMeanwhile) {

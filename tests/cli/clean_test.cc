@@ -9,6 +9,10 @@
 
 #include "clients/cli/render/alert_list.h"
 #include "clients/cli/render/alert_page.h"
+#include "clients/cli/render/alert_state.h"
+#include "clients/cli/render/due_page.h"
+#include "clients/cli/render/duty_page.h"
+#include "clients/cli/render/outbox_page.h"
 #include "clients/cli/render/participant_page.h"
 
 namespace turnstone::cli {
@@ -67,10 +71,21 @@ TEST(Clean, NothingRenderedHoldsAnEscape) {
   Poison(alert, 6);
   v1::ParticipantView view;
   Poison(view, 8);
+  v1::OnCall on_call;
+  Poison(on_call, 6);
+  v1::Handover handover;
+  Poison(handover, 8);
+  v1::DueList due;
+  Poison(due, 6);
+  v1::Outbox outbox;
+  Poison(outbox, 6);
   const absl::Time now = absl::UnixEpoch();
   for (const std::string& text :
        {AlertPage(alert, now), AlertLine(alert), AlertTable({alert}, now),
-        ParticipantPage(view)}) {
+        ParticipantPage(view), Standing(alert), OnCallPage(on_call),
+        HandoverPage(handover, ""), OfferedText(handover, ""),
+        TakenText(handover, ""), DeclinedText(handover), DuePage(due, now),
+        OutboxPage(outbox)}) {
     EXPECT_THAT(text, testing::Not(testing::HasSubstr("\x1b")));
     EXPECT_THAT(text, testing::HasSubstr("?[31m"));
   }

@@ -41,6 +41,27 @@ TEST_F(Commands, ShowAnAlertWithItsAgeByTheServicesClock) {
               HasSubstr(R"("priority":"PRIORITY_STAT")"));
 }
 
+TEST_F(Commands, AreNamedWhereTheyAreMistyped) {
+  const std::string after =
+      "\nturnstone --help, or turnstone COMMAND --help, says what to write\n";
+  const auto error = [this](const std::vector<std::string>& words) {
+    const Outcome outcome = program_.Run(words);
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "");
+    return outcome.err;
+  };
+  EXPECT_EQ(error({}), "turnstone: a command is missing" + after);
+  EXPECT_EQ(error({"recieve", "A-17"}),
+            "turnstone: there is no command recieve" + after);
+  EXPECT_EQ(error({"receive", "A-17", "-n", "x"}),
+            "turnstone: not expected: -n x" + after);
+  EXPECT_EQ(error({"receive"}), "turnstone: ID is required" + after);
+  EXPECT_EQ(error({"follow", "--count", "0"}),
+            "turnstone: --count: write a whole number, at least 1" + after);
+  EXPECT_EQ(error({"follow", "--after", "-1"}),
+            "turnstone: --after: write a whole number, at least 0" + after);
+}
+
 TEST_F(Commands, ShowAParticipant) {
   service_.participant = [](const v1::GetParticipantRequest& request,
                             v1::ParticipantView& view) {
@@ -56,43 +77,6 @@ TEST_F(Commands, ShowAParticipant) {
   EXPECT_THAT(outcome.out, HasSubstr("visits 3 of 8"));
   EXPECT_EQ(program_.Run({"participant", "P-0042"}).err,
             "turnstone: refused: no such site\n");
-}
-
-TEST_F(Commands, ReceiveAnAlert) {
-  std::string note;
-  service_.receive = [&note](const v1::ReceiveAlertRequest& request,
-                             v1::Alert& alert) {
-    note = request.note();
-    alert.set_alert_id(request.alert_id());
-    alert.set_status(v1::ALERT_STATUS_RECEIVED);
-    return grpc::Status::OK;
-  };
-  const Outcome outcome =
-      program_.Run({"receive", "A-17", "--note", "on my way"});
-  EXPECT_EQ(outcome.code, 0);
-  EXPECT_EQ(outcome.out, "A-17 is received\n");
-  EXPECT_EQ(note, "on my way");
-}
-
-TEST_F(Commands, ShowTheOutcomesWhenAClosingIsRefused) {
-  service_.close = [](const v1::CloseAlertRequest& request, v1::Alert& alert) {
-    if (request.outcome() != "spoken-with") {
-      return grpc::Status(grpc::StatusCode::INVALID_ARGUMENT,
-                          "outcome: write one of spoken-with, not-needed");
-    }
-    alert.set_alert_id(request.alert_id());
-    alert.set_status(v1::ALERT_STATUS_COMPLETED);
-    return grpc::Status::OK;
-  };
-  const Outcome refused = program_.Run({"close", "A-17"});
-  EXPECT_EQ(refused.code, 1);
-  EXPECT_EQ(refused.err,
-            "turnstone: refused: outcome: write one of spoken-with, "
-            "not-needed\n");
-  const Outcome closed = program_.Run(
-      {"close", "A-17", "--outcome", "spoken-with", "--note", "done"});
-  EXPECT_EQ(closed.code, 0);
-  EXPECT_EQ(closed.out, "A-17 is completed\n");
 }
 
 TEST_F(Commands, ShowTheClock) {
@@ -140,12 +124,31 @@ TEST_F(Commands, CleanWhatTheServiceSays) {
 TEST(Usage, NeedsACallerAndSaysWhatToWrite) {
   Program program;
   for (const std::string as :
-       {"", "r.sorrel", "r.sorrel,nurse", ",clinician", "a,clinician,b",
-        "r\n,clinician", " r,clinician"}) {
+       {"", "r.sorrel", "r.sorrel,", "r.sorrel,Nurse", "r.sorrel,a nurse",
+        ",clinician", "a,clinician,b", "r\n,clinician", " r,clinician",
+        "r,c\xc3\xa9", "r,-\x1b"}) {
     const Outcome outcome = program.RunAsWritten({"alerts", "--as", as});
     EXPECT_EQ(outcome.code, 2) << as;
     EXPECT_THAT(outcome.err, HasSubstr("--as \"r.sorrel,clinician\"")) << as;
-    EXPECT_THAT(outcome.err, HasSubstr("on-call-lead")) << as;
+    EXPECT_THAT(outcome.err, HasSubstr("one of your site's")) << as;
+  }
+  const std::string longest(100, 'a');
+  EXPECT_EQ(program.RunAsWritten({"alerts", "--as", "r," + longest + "a"}).code,
+            2);
+}
+
+// Which roles there are is for the service to say (duty.proto, Role).
+TEST(Usage, TakesAnyRoleOfTheRightShape) {
+  FakeService service;
+  Program program;
+  for (const std::string& role :
+       {std::string("nurse-2"), std::string("z"), std::string(100, 'a')}) {
+    EXPECT_EQ(program
+                  .RunAsWritten({"clock", "--as", "r.sorrel," + role,
+                                 "--server", service.address()})
+                  .code,
+              0);
+    EXPECT_EQ(service.caller, "r.sorrel," + role);
   }
 }
 

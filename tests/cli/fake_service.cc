@@ -20,6 +20,7 @@ FakeService::FakeService() {
   builder.RegisterService(static_cast<v1::EventService::Service*>(this));
   builder.RegisterService(static_cast<v1::AlertService::Service*>(this));
   builder.RegisterService(static_cast<v1::ParticipantService::Service*>(this));
+  builder.RegisterService(static_cast<v1::DutyService::Service*>(this));
   builder.RegisterService(static_cast<v1::ClockService::Service*>(this));
   server_ = builder.BuildAndStart();
 }
@@ -60,18 +61,11 @@ grpc::Status FakeService::GetAlert(grpc::ServerContext* context,
   return get(*request, *response);
 }
 
-grpc::Status FakeService::ReceiveAlert(grpc::ServerContext* context,
-                                       const v1::ReceiveAlertRequest* request,
-                                       v1::Alert* response) {
+grpc::Status FakeService::WorkAlert(grpc::ServerContext* context,
+                                    const v1::WorkAlertRequest* request,
+                                    v1::Alert* response) {
   Note(*context);
-  return receive(*request, *response);
-}
-
-grpc::Status FakeService::CloseAlert(grpc::ServerContext* context,
-                                     const v1::CloseAlertRequest* request,
-                                     v1::Alert* response) {
-  Note(*context);
-  return close(*request, *response);
+  return work(*request, *response);
 }
 
 grpc::Status FakeService::FollowAlerts(grpc::ServerContext* context,
@@ -101,6 +95,55 @@ grpc::Status FakeService::AdvanceClock(grpc::ServerContext* context,
                                        v1::Clock* response) {
   Note(*context);
   return advance(*request, *response);
+}
+
+grpc::Status FakeService::GetOnCall(grpc::ServerContext* context,
+                                    const v1::GetOnCallRequest* request,
+                                    v1::OnCall* response) {
+  Note(*context);
+  return on_call(*request, *response);
+}
+
+grpc::Status FakeService::GetHandover(grpc::ServerContext* context,
+                                      const v1::GetHandoverRequest* request,
+                                      v1::Handover* response) {
+  Note(*context);
+  return handover(*request, *response);
+}
+
+grpc::Status FakeService::OfferHandover(grpc::ServerContext* context,
+                                        const v1::OfferHandoverRequest* request,
+                                        v1::Handover* response) {
+  Note(*context);
+  return offer(*request, *response);
+}
+
+grpc::Status FakeService::AnswerHandover(
+    grpc::ServerContext* context, const v1::AnswerHandoverRequest* request,
+    v1::Handover* response) {
+  Note(*context);
+  return answer(*request, *response);
+}
+
+grpc::Status FakeService::ListDue(grpc::ServerContext* context,
+                                  const v1::ListDueRequest* request,
+                                  v1::DueList* response) {
+  Note(*context);
+  return due(*request, *response);
+}
+
+grpc::Status FakeService::ListOutbox(grpc::ServerContext* context,
+                                     const v1::ListOutboxRequest* request,
+                                     v1::Outbox* response) {
+  Note(*context);
+  return outbox(*request, *response);
+}
+
+grpc::Status FakeService::GetBurden(grpc::ServerContext* context,
+                                    const v1::GetBurdenRequest* request,
+                                    v1::Burden* response) {
+  Note(*context);
+  return burden(*request, *response);
 }
 
 }  // namespace turnstone::cli

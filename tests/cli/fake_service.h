@@ -18,6 +18,7 @@ namespace turnstone::cli {
 class FakeService final : public v1::EventService::Service,
                           public v1::AlertService::Service,
                           public v1::ParticipantService::Service,
+                          public v1::DutyService::Service,
                           public v1::ClockService::Service {
  public:
   FakeService();
@@ -35,9 +36,7 @@ class FakeService final : public v1::EventService::Service,
                              v1::ListAlertsResponse&)>
       list;
   std::function<grpc::Status(const v1::GetAlertRequest&, v1::Alert&)> get;
-  std::function<grpc::Status(const v1::ReceiveAlertRequest&, v1::Alert&)>
-      receive;
-  std::function<grpc::Status(const v1::CloseAlertRequest&, v1::Alert&)> close;
+  std::function<grpc::Status(const v1::WorkAlertRequest&, v1::Alert&)> work;
   std::function<grpc::Status(grpc::ServerContext&,
                              const v1::FollowAlertsRequest&,
                              grpc::ServerWriter<v1::Alert>&)>
@@ -47,6 +46,16 @@ class FakeService final : public v1::EventService::Service,
       participant;
   std::function<grpc::Status(const v1::AdvanceClockRequest&, v1::Clock&)>
       advance;
+  std::function<grpc::Status(const v1::GetOnCallRequest&, v1::OnCall&)> on_call;
+  std::function<grpc::Status(const v1::GetHandoverRequest&, v1::Handover&)>
+      handover;
+  std::function<grpc::Status(const v1::OfferHandoverRequest&, v1::Handover&)>
+      offer;
+  std::function<grpc::Status(const v1::AnswerHandoverRequest&, v1::Handover&)>
+      answer;
+  std::function<grpc::Status(const v1::ListDueRequest&, v1::DueList&)> due;
+  std::function<grpc::Status(const v1::ListOutboxRequest&, v1::Outbox&)> outbox;
+  std::function<grpc::Status(const v1::GetBurdenRequest&, v1::Burden&)> burden;
   v1::Clock now;
 
   // "NAME,ROLE" of the latest call, and whether it carried a deadline.
@@ -62,12 +71,9 @@ class FakeService final : public v1::EventService::Service,
   grpc::Status GetAlert(grpc::ServerContext* context,
                         const v1::GetAlertRequest* request,
                         v1::Alert* response) override;
-  grpc::Status ReceiveAlert(grpc::ServerContext* context,
-                            const v1::ReceiveAlertRequest* request,
-                            v1::Alert* response) override;
-  grpc::Status CloseAlert(grpc::ServerContext* context,
-                          const v1::CloseAlertRequest* request,
-                          v1::Alert* response) override;
+  grpc::Status WorkAlert(grpc::ServerContext* context,
+                         const v1::WorkAlertRequest* request,
+                         v1::Alert* response) override;
   grpc::Status FollowAlerts(grpc::ServerContext* context,
                             const v1::FollowAlertsRequest* request,
                             grpc::ServerWriter<v1::Alert>* writer) override;
@@ -80,6 +86,28 @@ class FakeService final : public v1::EventService::Service,
   grpc::Status AdvanceClock(grpc::ServerContext* context,
                             const v1::AdvanceClockRequest* request,
                             v1::Clock* response) override;
+
+  grpc::Status GetOnCall(grpc::ServerContext* context,
+                         const v1::GetOnCallRequest* request,
+                         v1::OnCall* response) override;
+  grpc::Status GetHandover(grpc::ServerContext* context,
+                           const v1::GetHandoverRequest* request,
+                           v1::Handover* response) override;
+  grpc::Status OfferHandover(grpc::ServerContext* context,
+                             const v1::OfferHandoverRequest* request,
+                             v1::Handover* response) override;
+  grpc::Status AnswerHandover(grpc::ServerContext* context,
+                              const v1::AnswerHandoverRequest* request,
+                              v1::Handover* response) override;
+  grpc::Status ListDue(grpc::ServerContext* context,
+                       const v1::ListDueRequest* request,
+                       v1::DueList* response) override;
+  grpc::Status ListOutbox(grpc::ServerContext* context,
+                          const v1::ListOutboxRequest* request,
+                          v1::Outbox* response) override;
+  grpc::Status GetBurden(grpc::ServerContext* context,
+                         const v1::GetBurdenRequest* request,
+                         v1::Burden* response) override;
 
   void Note(const grpc::ServerContext& context);
 

@@ -39,6 +39,15 @@ TEST(Findings, AreOneJsonObjectEach) {
             R"("advice":"write one of programme-lower, programme-upper"})");
 }
 
+TEST(Findings, StandOneBelowAnother) {
+  const std::vector<Finding> two = {Sample(0, 0), Sample(0, 0)};
+  EXPECT_EQ(FindingsText(two, {}, /*json=*/false),
+            FindingText(two[0], {}) + FindingText(two[1], {}));
+  EXPECT_EQ(FindingsText(two, {}, /*json=*/true),
+            FindingJson(two[0]) + "\n" + FindingJson(two[1]) + "\n");
+  EXPECT_EQ(FindingsText({}, {}, /*json=*/true), "");
+}
+
 TEST(Findings, HoldNoEscapes) {
   Finding finding = Sample(1, 3);
   finding.message = "\x1b[2J";

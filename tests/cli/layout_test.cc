@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "clients/cli/render/chart.h"
+#include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/words.h"
 #include "turnstone/v1/alert.pb.h"
@@ -23,6 +24,34 @@ TEST(Layout, WrapsAtSpacesAndKeepsNewlines) {
 TEST(Layout, CountsCharactersNotBytes) {
   EXPECT_EQ(Width("°é€"), 3U);
   EXPECT_EQ(Pad("é", 3), "é  ");
+}
+
+TEST(Layout, ClipsWhatIsTooWide) {
+  EXPECT_EQ(Clip("abc", 3), "abc");
+  EXPECT_EQ(Clip("abcd", 3), "ab~");
+  EXPECT_EQ(Clip("éééé", 3), "éé~");
+  EXPECT_EQ(Clip("abcd", 1), "~");
+}
+
+TEST(Layout, TableCellsMayHaveSeveralLines) {
+  Table table({"A\nB", "WHAT"});
+  table.Add({"one\ntwo", "first"});
+  table.Add({"x", "first\nsecond"});
+  EXPECT_EQ(table.ToString(1),
+            " A    WHAT\n B\n one  first\n two\n x    first\n      "
+            "second\n");
+}
+
+TEST(Layout, TableWithoutRoomForTheLastColumnPutsItBelow) {
+  const std::string wide(79, 'w');
+  Table table({"A", "WHAT"});
+  table.Add({wide, "first\nsecond"});
+  EXPECT_EQ(table.ToString(0),
+            "A\n    WHAT\n" + wide + "\n    first\n    second\n");
+  Table narrow({"A", "WHAT"});
+  narrow.Add({wide.substr(1), "first"});
+  EXPECT_NE(narrow.ToString(0).find(wide.substr(1) + "  first\n"),
+            std::string::npos);
 }
 
 TEST(Layout, ShowsMarkdownPlainly) {

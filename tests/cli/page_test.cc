@@ -2,6 +2,7 @@
 // Kroenke 2001 (PHQ-9); the layout is our own.
 #include <absl/strings/str_cat.h>
 #include <absl/strings/str_split.h>
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <string>
@@ -9,6 +10,7 @@
 
 #include "clients/cli/render/alert_list.h"
 #include "clients/cli/render/alert_page.h"
+#include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/participant_page.h"
 #include "platform/files.h"
 #include "tests/cli/samples.h"
@@ -30,7 +32,7 @@ absl::Time At(const std::string& utc) {
 v1::Alert Unanswered() {
   v1::Alert alert = SelfHarmAlert("A-21", "2027-03-03T13:35:00Z");
   alert.set_participant("P-0107");
-  alert.set_status(v1::ALERT_STATUS_RECEIVED);
+  HeldBy(alert, "t.linnet", v1::ALERT_STATUS_RECEIVED, "2027-03-03T17:35:00Z");
   alert.mutable_rule()->set_title("Self-harm item left without an answer");
   alert.mutable_occurrence(0)->set_truth(v1::TRUTH_UNKNOWN);
   return alert;
@@ -40,7 +42,7 @@ v1::Alert Withdrawn() {
   v1::Alert alert = SelfHarmAlert("A-9", "2027-02-27T09:05:00Z");
   alert.set_kind(v1::ALERT_KIND_STEPPED_CARE);
   alert.set_priority(v1::PRIORITY_URGENT);
-  alert.set_status(v1::ALERT_STATUS_ON_HOLD);
+  PutOnHold(alert, "2027-03-06T09:00:00Z", "the daughter rings on Friday");
   alert.set_latched(false);
   alert.mutable_rule()->set_title("Score above the programme's range");
   v1::Withdrawal& withdrawal = *alert.mutable_withdrawal();
@@ -120,11 +122,16 @@ TEST(Page, TellsTheStoryOfAClosedAlert) {
   alert.clear_protocol();
   alert.set_caution("");
   alert.set_status(v1::ALERT_STATUS_COMPLETED);
+  alert.clear_escalation();
+  alert.clear_holder();
   v1::Closing& closing = *alert.mutable_closing();
   closing.set_outcome("spoken-with-participant");
   closing.set_note("Spoke by telephone.\nVisit moved to Friday.");
   *closing.mutable_by() = Sorrel();
   *closing.mutable_at() = Stamp("2027-03-29T08:30:00Z");
+  *closing.mutable_confirmed_by() = Sorrel();
+  closing.mutable_confirmed_by()->set_name("t.linnet");
+  alert.set_reopened_as("A-40");
   EXPECT_EQ(AlertPage(alert, At("2027-03-29T09:00:00Z")),
             Golden("alert_closed"));
 }
@@ -141,6 +148,79 @@ TEST(Page, SaysWhenTheProtocolsReviewIsOverdue) {
 
 TEST(Page, ShowsAParticipantsCourse) {
   EXPECT_EQ(ParticipantPage(Course()), Golden("participant"));
+}
+
+TEST(Page, SaysWhatOnHoldIsFor) {
+  const std::string page = AlertPage(Withdrawn(), At("2027-03-03T14:05:00Z"));
+  EXPECT_THAT(page, testing::HasSubstr(
+                        "  on hold       the daughter rings on Friday\n"
+                        "  next          comes back by itself at Sat 6 Mar "
+                        "2027 09:00 GMT; then\n                somebody has to "
+                        "receive it again\n"));
+}
+
+TEST(Page, SaysThatASecondPersonIsAwaited) {
+  v1::Alert alert = ToldAlert();
+  alert.set_reopens("A-9");
+  v1::Closing& closing = *alert.mutable_proposed_closing();
+  closing.set_outcome("spoken-with-participant");
+  *closing.mutable_by() = Sorrel();
+  const std::string page = AlertPage(alert, At("2027-03-03T14:05:00Z"));
+  for (const std::string part :
+       {"  next          to be confirmed by Wed 3 Mar 2027 16:20 GMT, or",
+        "  note          takes up A-9 again\n",
+        "  note          waits for a second person (closed by r.sorrel)\n",
+        "\nClosed, if a second person confirms it\n"
+        "  outcome       spoken-with-participant\n"}) {
+    EXPECT_THAT(page, testing::HasSubstr(part));
+  }
+  EXPECT_THAT(page, testing::Not(testing::HasSubstr("must be closed")));
+}
+
+// service.proto: what WorkAlert takes in each status.
+TEST(Page, OffersWhatFitsTheStatus) {
+  v1::Alert alert = SelfHarmAlert("A-1", "2027-03-03T13:35:00Z");
+  const auto verbs = [&alert] {
+    std::vector<std::string> words;
+    for (const std::string& command : NextCommands(alert)) {
+      words.push_back(
+          std::vector<std::string>(absl::StrSplit(command, ' '))[1]);
+    }
+    return words;
+  };
+  using testing::ElementsAre;
+  EXPECT_THAT(verbs(), ElementsAre("receive", "start", "note", "close"))
+      << "latched and stat: no hold, no cancel";
+  alert.set_priority(v1::PRIORITY_ASAP);
+  EXPECT_THAT(verbs(),
+              ElementsAre("receive", "start", "hold", "note", "close"));
+  alert.set_latched(false);
+  alert.set_priority(v1::PRIORITY_STAT);
+  alert.set_status(v1::ALERT_STATUS_IN_PROGRESS);
+  EXPECT_THAT(verbs(), ElementsAre("hold", "note", "close", "cancel"));
+  alert.set_status(v1::ALERT_STATUS_ON_HOLD);
+  EXPECT_THAT(verbs(), ElementsAre("start", "note", "close", "cancel"));
+  alert.set_latched(true);
+  alert.set_status(v1::ALERT_STATUS_RECEIVED);
+  alert.mutable_proposed_closing();
+  EXPECT_THAT(verbs(), ElementsAre("confirm", "start", "note"));
+  alert.set_status(v1::ALERT_STATUS_COMPLETED);
+  EXPECT_THAT(verbs(), ElementsAre("reopen"));
+  alert.set_reopened_as("A-2");
+  EXPECT_EQ(NextCommands(alert),
+            std::vector<std::string>{"turnstone alert A-2"});
+}
+
+// Names of 100 characters are clipped; an id never is.
+TEST(Page, ListsLongNamesWithinTheWidth) {
+  v1::Alert alert = Unanswered();
+  alert.mutable_holder()->set_name(std::string(100, 'n'));
+  alert.set_participant(std::string(30, 'p'));
+  v1::Alert other = alert;
+  other.set_site("mill-lane");
+  const std::vector<std::string> lines = absl::StrSplit(
+      AlertTable({alert, other}, At("2027-03-03T14:05:00Z")), '\n');
+  for (const std::string& line : lines) EXPECT_LE(line.size(), 96U) << line;
 }
 
 TEST(Page, ShowsAChangeOnOneLine) {

@@ -4,6 +4,7 @@
 #include <absl/time/time.h>
 
 #include <functional>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -40,6 +41,9 @@ struct Program {
   std::string input;
   FakeSleeper sleeper;
   bool terminal = false;
+  // None: the output is no terminal.
+  std::optional<Window> window;
+  absl::Time now = absl::UnixEpoch();
 
   Outcome Run(std::vector<std::string> arguments) {
     arguments.insert(arguments.end(), {"--as", "r.sorrel,clinician"});
@@ -54,7 +58,13 @@ struct Program {
     std::ostringstream out;
     std::ostringstream err;
     const int code =
-        cli::Run(arguments, Console{in, out, err, terminal, sleeper});
+        cli::Run(arguments, Console{.in = in,
+                                    .out = out,
+                                    .err = err,
+                                    .err_is_terminal = terminal,
+                                    .sleeper = sleeper,
+                                    .window = [this] { return window; },
+                                    .now = [this] { return now; }});
     return {code, out.str(), err.str()};
   }
 };

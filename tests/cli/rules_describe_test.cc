@@ -30,11 +30,28 @@ rule {
 constexpr char kSite[] = R"(
 id: "bay" name: "Bay" time_zone: "Europe/Dublin" rule_set: "pack"
 planned_visits: 8
-calendar { working_day: MONDAY day_end: "17:00" }
+calendar { working_day: MONDAY day_start: "09:00" day_end: "17:00" }
 override { name: "low" value: 70 reason: "-" }
 protocol { id: "p" title: "P" text: "-" version: 1 review_by: "2027-12-31" }
 closing_outcome { id: "done" title: "Done" }
 immediate_danger: "-"
+version: 1
+longest_hold_days: 30
+role { id: "lead" title: "Lead" may: WORK may: CLOSE_LATCHED }
+person { id: "r.sorrel" role: "lead" }
+ladder {
+  id: "all"
+  priority: PRIORITY_ROUTINE priority: PRIORITY_URGENT priority: PRIORITY_ASAP
+  priority: PRIORITY_STAT
+  until_received {
+    rung { tell { everybody: "lead" } }
+    repeat_every { hours: 1 }
+  }
+  until_closed {
+    rung { after { hours: 4 } tell { everybody: "lead" } }
+    repeat_every { hours: 4 }
+  }
+}
 )";
 
 class RulesDescribe : public testing::Test {

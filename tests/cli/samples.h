@@ -24,7 +24,18 @@ inline v1::Actor Sorrel() {
   return actor;
 }
 
-// What a list needs to know of it.
+inline void ClimbsTo(v1::Alert& alert, v1::Climbing climbing,
+                     const std::string& next_utc) {
+  v1::Escalation& escalation = *alert.mutable_escalation();
+  escalation.set_ladder("cannot-wait");
+  escalation.set_climbing(climbing);
+  *escalation.mutable_next_at() = Stamp(next_utc);
+  escalation.set_next(climbing == v1::UNTIL_CLOSED
+                          ? "whoever is on duty (supervisor) is told"
+                          : "everybody (on-call-lead) is told");
+}
+
+// What a list needs to know of it; nobody has received it.
 inline v1::Alert SelfHarmAlert(const std::string& id, const std::string& utc) {
   v1::Alert alert;
   alert.set_alert_id(id);
@@ -38,7 +49,25 @@ inline v1::Alert SelfHarmAlert(const std::string& id, const std::string& utc) {
   *alert.mutable_raised_at() = Stamp(utc);
   alert.mutable_rule()->set_title("Self-harm item answered above zero");
   alert.add_occurrence()->set_truth(v1::TRUTH_TRUE);
+  ClimbsTo(alert, v1::UNTIL_RECEIVED, "2027-03-03T14:25:00Z");
   return alert;
+}
+
+inline void HeldBy(v1::Alert& alert, const std::string& name,
+                   v1::AlertStatus status, const std::string& next_utc) {
+  *alert.mutable_holder() = Sorrel();
+  alert.mutable_holder()->set_name(name);
+  alert.set_status(status);
+  ClimbsTo(alert, v1::UNTIL_CLOSED, next_utc);
+}
+
+inline void PutOnHold(v1::Alert& alert, const std::string& until_utc,
+                      const std::string& reason) {
+  HeldBy(alert, "r.sorrel", v1::ALERT_STATUS_ON_HOLD, until_utc);
+  alert.mutable_escalation()->set_climbing(v1::UNTIL_HOLD_ENDS);
+  alert.mutable_escalation()->set_next("the hold ends");
+  *alert.mutable_hold()->mutable_until() = Stamp(until_utc);
+  alert.mutable_hold()->set_reason(reason);
 }
 
 inline void Tell(v1::Occurrence& occurrence, const std::string& event,
@@ -72,7 +101,10 @@ inline void Tell(v1::Occurrence& occurrence, const std::string& event,
 // Raised, repeated and received.
 inline v1::Alert ToldAlert() {
   v1::Alert alert = SelfHarmAlert("A-17", "2027-03-03T11:55:00Z");
-  alert.set_status(v1::ALERT_STATUS_RECEIVED);
+  HeldBy(alert, "r.sorrel", v1::ALERT_STATUS_RECEIVED, "2027-03-03T16:20:00Z");
+  alert.mutable_escalation()->add_told("r.sorrel");
+  alert.mutable_escalation()->add_told("t.linnet");
+  alert.set_site_version(4);
   alert.set_position(31);
   alert.set_caution("Not a diagnosis and not an emergency service.");
   v1::RuleReference& rule = *alert.mutable_rule();
@@ -101,6 +133,16 @@ inline v1::Alert ToldAlert() {
   raised.set_status(v1::ALERT_STATUS_REQUESTED);
   raised.set_priority(v1::PRIORITY_STAT);
   raised.set_text("Raised.");
+  v1::AlertChange& told = *alert.add_history();
+  *told.mutable_at() = Stamp("2027-03-03T12:15:00Z");
+  told.mutable_by()->set_identity("service");
+  told.set_status(v1::ALERT_STATUS_REQUESTED);
+  told.set_priority(v1::PRIORITY_STAT);
+  told.set_text("rung 2, the last, of cannot-wait: nobody has received it");
+  told.set_late_seconds(300);
+  told.add_told("r.sorrel");
+  told.add_told("t.linnet");
+  told.set_times(3);
   v1::AlertChange& received = *alert.add_history();
   *received.mutable_at() = Stamp("2027-03-03T12:20:00Z");
   *received.mutable_by() = Sorrel();
@@ -162,6 +204,7 @@ inline v1::ParticipantView Course() {
   ended.set_kind(v1::ALERT_KIND_OUTREACH);
   ended.set_priority(v1::PRIORITY_URGENT);
   ended.set_status(v1::ALERT_STATUS_COMPLETED);
+  ended.clear_escalation();
   ended.mutable_rule()->set_title("Two missed contacts in a row");
   view.set_caution("Not a diagnosis and not an emergency service.");
   return view;

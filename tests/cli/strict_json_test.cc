@@ -74,7 +74,7 @@ INSTANTIATE_TEST_SUITE_P(
         Refusal{"12", "the line is not a JSON object; write { ... }"},
         Refusal{R"({"enrolment":{"visits":8}})",
                 "enrolment: unknown key \"visits\"; the keys here are "
-                "plannedVisits"},
+                "plannedVisits, clinician"},
         Refusal{R"({"discharge":{"reason":"DISCHARGE_REASON_MOVED"}})",
                 "discharge.reason: not one of its values; write "
                 "\"DISCHARGE_REASON_COMPLETED\", "

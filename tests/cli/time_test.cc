@@ -37,6 +37,14 @@ TEST(Time, CrossesAChangeOfTheClocks) {
             "Sun 31 Oct 2027 01:30 GMT");
 }
 
+TEST(Time, NamesDaysAndTimeLeft) {
+  EXPECT_EQ(Day(absl::UnixEpoch(), absl::UTCTimeZone()), "Thu 1 Jan 1970");
+  EXPECT_EQ(TimeLeft(absl::Minutes(20)), "20 min");
+  EXPECT_EQ(TimeLeft(absl::Seconds(1)), "under 1 min");
+  EXPECT_EQ(TimeLeft(absl::ZeroDuration()), "due now");
+  EXPECT_EQ(TimeLeft(-absl::Hours(1)), "due now");
+}
+
 TEST(Time, AgesAreInPlainWords) {
   EXPECT_EQ(Age(-absl::Hours(1)), "under 1 min");
   EXPECT_EQ(Age(absl::Seconds(59)), "under 1 min");

@@ -1,6 +1,7 @@
 // A core on a real store in a folder of its own, with a simulated clock.
 #pragma once
 
+#include <google/protobuf/text_format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -61,6 +62,18 @@ class CoreFixture : public testing::Test {
     const auto report = core_->AskAllDue();
     EXPECT_TRUE(report.ok()) << report.status();
     return report.value_or(Core::DueReport());
+  }
+  // Does and commits what `action` says in protobuf text format:
+  // "receive { note: 'calling' }".
+  absl::StatusOr<v1::Alert> Work(const std::string& action, const v1::Actor& by,
+                                 const std::string& alert_id = "A-1") {
+    v1::WorkAlertRequest request;
+    EXPECT_TRUE(google::protobuf::TextFormat::ParseFromString(action, &request))
+        << action;
+    request.set_alert_id(alert_id);
+    const absl::StatusOr<v1::Alert> alert = core_->StageWork(request, by);
+    EXPECT_TRUE(core_->Commit().ok());
+    return alert;
   }
   v1::Alert Alert(const std::string& id) {
     return core_->GetAlert(id).value_or(v1::Alert());

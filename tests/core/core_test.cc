@@ -91,12 +91,8 @@ TEST_F(CoreTest, RepeatIsLinkedAndRaisesThePriorityButNeverLowersIt) {
 
 TEST_F(CoreTest, ClosedAlertIsNotRaisedAgainForTheSameFact) {
   Submit(Phq9Total("e1", clock_.Now(), 22));
-  v1::CloseAlertRequest close;
-  close.set_alert_id("A-1");
-  close.set_outcome("referred-on");
-  close.set_note("spoke with the practice");
-  ASSERT_TRUE(core_->StageClose(close, person_).ok());
-  ASSERT_TRUE(core_->Commit().ok());
+  ASSERT_TRUE(
+      Work("close { outcome: 'referred-on' note: 'spoke' }", person_).ok());
   clock_.MoveTo(clock_.Now() + absl::Hours(1));
   // An earlier fact arrives late and puts every question again.
   Submit(Phq9Total("e0", At("2027-01-03T10:00:00Z"), 21));

@@ -1,6 +1,7 @@
 // What people may do with an alert, and what they are told when they may not.
 #include "service/core/lifecycle.h"
 
+#include <absl/strings/str_cat.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -13,87 +14,222 @@ using testing::HasSubstr;
 
 class LifecycleTest : public CoreFixture {
  protected:
-  LifecycleTest() { Submit(Phq9Total("e1", clock_.Now(), 9, 1)); }
+  // A-1 is stat, about safety and latched; A-2 is none of these.
+  LifecycleTest() {
+    lead_.set_name("t.linnet");
+    lead_.set_role("on-call-lead");
+    Submit(Phq9Total("e1", clock_.Now(), 12, 1));
+    v1::Event other = Phq9Total("e2", clock_.Now(), 9);
+    other.set_participant("p2");
+    Submit(other);
+  }
+  std::string Refusal(const std::string& action, const v1::Actor& by,
+                      const std::string& id = "A-1") {
+    const absl::StatusOr<v1::Alert> result = Work(action, by, id);
+    return absl::StrCat(absl::StatusCodeToString(result.status().code()), " ",
+                        result.status().message());
+  }
+  std::string LastText(const std::string& id) {
+    return Alert(id).history().rbegin()->text();
+  }
 
-  absl::Status Receive(const v1::Actor& by, const std::string& note = "") {
-    v1::ReceiveAlertRequest request;
-    request.set_alert_id("A-1");
-    request.set_note(note);
-    absl::Status status = core_->StageReceive(request, by).status();
-    EXPECT_TRUE(core_->Commit().ok());
-    return status;
-  }
-  absl::Status Close(const v1::Actor& by, const std::string& outcome,
-                     const std::string& note) {
-    v1::CloseAlertRequest request;
-    request.set_alert_id("A-1");
-    request.set_outcome(outcome);
-    request.set_note(note);
-    absl::Status status = core_->StageClose(request, by).status();
-    EXPECT_TRUE(core_->Commit().ok());
-    return status;
-  }
+  v1::Actor lead_;
 };
 
-TEST_F(LifecycleTest, ReceivedThenClosedWithEverythingOnRecord) {
-  ASSERT_TRUE(Receive(person_, "calling now").ok());
-  EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_RECEIVED);
-  ASSERT_TRUE(Close(person_, "spoke-with-participant", "safe tonight").ok());
+constexpr char kClose[] = "close { outcome: 'referred-on' note: 'done' }";
+
+TEST_F(LifecycleTest, ReceivedStartedClosedWithEverythingOnRecord) {
+  ASSERT_TRUE(Work("receive { note: 'calling now' }", person_, "A-2").ok());
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_RECEIVED);
+  EXPECT_EQ(Alert("A-2").holder().name(), "r.sorrel");
+  EXPECT_EQ(LastText("A-2"), "received: calling now");
+  ASSERT_TRUE(Work("start {}", person_, "A-2").ok());
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_IN_PROGRESS);
+  ASSERT_TRUE(Work(kClose, person_, "A-2").ok());
   Start(std::nullopt);
-  const v1::Alert alert = Alert("A-1");
+  const v1::Alert alert = Alert("A-2");
   EXPECT_EQ(alert.status(), v1::ALERT_STATUS_COMPLETED);
-  EXPECT_EQ(alert.closing().outcome(), "spoke-with-participant");
+  EXPECT_EQ(alert.closing().outcome(), "referred-on");
   EXPECT_EQ(alert.closing().by().name(), "r.sorrel");
-  ASSERT_EQ(alert.history_size(), 3);
-  EXPECT_EQ(alert.history(1).text(), "received: calling now");
+  EXPECT_FALSE(alert.has_holder());
+  EXPECT_FALSE(alert.has_escalation());
 }
 
-TEST_F(LifecycleTest, ReceivingTwiceChangesNothing) {
-  ASSERT_TRUE(Receive(person_).ok());
+TEST_F(LifecycleTest, SayingItTwiceChangesNothing) {
+  for (const char* action : {"receive {}", "start {}", "receive {}"}) {
+    ASSERT_TRUE(Work(action, person_).ok());
+  }
+  // Receiving what one has started does not put it back.
+  EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_IN_PROGRESS);
   const int64_t position = Alert("A-1").position();
-  EXPECT_TRUE(Receive(person_).ok());
+  ASSERT_TRUE(Work("start { note: 'again' }", person_).ok());
   EXPECT_EQ(Alert("A-1").position(), position);
 }
 
-TEST_F(LifecycleTest, WhatSomebodyElseHasIsRefusedByName) {
-  ASSERT_TRUE(Receive(person_).ok());
-  v1::Actor other = person_;
-  other.set_name("t.linnet");
-  const absl::Status status = Receive(other);
-  EXPECT_TRUE(absl::IsFailedPrecondition(status));
-  EXPECT_THAT(std::string(status.message()),
-              HasSubstr("already with r.sorrel (clinician)"));
+TEST_F(LifecycleTest, StartingDoesNotBeginTheWaitForClosingAnew) {
+  ASSERT_TRUE(Work("receive {}", person_).ok());
+  const auto before = Alert("A-1").escalation();
+  clock_.MoveTo(clock_.Now() + absl::Hours(1));
+  ASSERT_TRUE(Work("start {}", person_).ok());
+  EXPECT_EQ(Alert("A-1").escalation().next_at().seconds(),
+            before.next_at().seconds());
 }
 
-TEST_F(LifecycleTest, ClosingNeedsAnOutcomeOfTheSite) {
-  const absl::Status none = Close(person_, "", "done");
-  EXPECT_TRUE(absl::IsInvalidArgument(none));
-  EXPECT_THAT(std::string(none.message()),
-              HasSubstr("closes only with an outcome"));
-  EXPECT_THAT(std::string(none.message()), HasSubstr("safety-plan-made"));
-  const absl::Status wrong = Close(person_, "whatever", "done");
-  EXPECT_THAT(std::string(wrong.message()), HasSubstr("\"whatever\" is not"));
-  EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_REQUESTED);
+TEST_F(LifecycleTest, WhatSomebodyElseHasIsTakenOverOnlyWithANote) {
+  ASSERT_TRUE(Work("receive {}", person_).ok());
+  EXPECT_THAT(Refusal("receive {}", lead_),
+              AllOf(HasSubstr("FAILED_PRECONDITION"),
+                    HasSubstr("already with r.sorrel (clinician)")));
+  ASSERT_TRUE(Work("receive { note: 'she is off sick' }", lead_).ok());
+  EXPECT_EQ(Alert("A-1").holder().name(), "t.linnet");
+  EXPECT_EQ(LastText("A-1"), "received, from r.sorrel: she is off sick");
 }
 
-TEST_F(LifecycleTest, ClosingNeedsANoteOfReasonableLength) {
-  EXPECT_TRUE(absl::IsInvalidArgument(Close(person_, "referred-on", "")));
-  EXPECT_TRUE(absl::IsInvalidArgument(
-      Close(person_, "referred-on", std::string(1001, 'x'))));
-  EXPECT_TRUE(Close(person_, "referred-on", std::string(1000, 'x')).ok());
+TEST_F(LifecycleTest, ClosingNeedsAnOutcomeOfTheSiteAndANote) {
+  EXPECT_THAT(Refusal("close { note: 'done' }", person_),
+              AllOf(HasSubstr("INVALID_ARGUMENT"),
+                    HasSubstr("closes only with an outcome"),
+                    HasSubstr("safety-plan-made")));
+  EXPECT_THAT(Refusal("close { outcome: 'whatever' note: 'x' }", person_),
+              HasSubstr("\"whatever\" is not"));
+  EXPECT_THAT(Refusal("close { outcome: 'referred-on' }", person_),
+              HasSubstr("say in a few words what was done"));
+  const std::string longest(1000, 'x');
+  EXPECT_THAT(
+      Refusal("close { outcome: 'referred-on' note: '" + longest + "y' }",
+              person_, "A-2"),
+      HasSubstr("longer than 1000"));
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_REQUESTED);
+  EXPECT_TRUE(Work("close { outcome: 'referred-on' note: '" + longest + "' }",
+                   person_, "A-2")
+                  .ok());
 }
 
 TEST_F(LifecycleTest, WhatIsClosedStaysClosed) {
-  ASSERT_TRUE(Close(person_, "referred-on", "done").ok());
-  EXPECT_TRUE(absl::IsFailedPrecondition(Receive(person_)));
-  const absl::Status again = Close(person_, "no-action-needed", "x");
-  EXPECT_THAT(std::string(again.message()),
-              HasSubstr("r.sorrel closed it with the outcome \"referred-on\""));
+  ASSERT_TRUE(Work(kClose, person_, "A-2").ok());
+  for (const char* action : {"receive {}", "start {}", kClose, "confirm {}",
+                             "cancel { reason: 'x' }",
+                             "hold { until { seconds: 1 } reason: 'x' }"}) {
+    EXPECT_THAT(Refusal(action, lead_, "A-2"),
+                HasSubstr("A-2 is not open any more: r.sorrel closed it with "
+                          "the outcome \"referred-on\""))
+        << action;
+  }
+  // A note may still be added.
+  EXPECT_TRUE(Work("note { note: 'letter came' }", person_, "A-2").ok());
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_COMPLETED);
 }
 
-TEST_F(LifecycleTest, AnIntakeSystemWorksNoAlerts) {
-  EXPECT_TRUE(absl::IsPermissionDenied(Receive(by_)));
-  EXPECT_TRUE(absl::IsPermissionDenied(Close(by_, "referred-on", "x")));
+TEST_F(LifecycleTest, ASecondPersonConfirmsTheClosingOfASafetyAlert) {
+  ASSERT_TRUE(Work(kClose, person_).ok());
+  EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_IN_PROGRESS);
+  EXPECT_EQ(Alert("A-1").proposed_closing().by().name(), "r.sorrel");
+  // On duty in that week, by the rota of the site's file.
+  EXPECT_THAT(LastText("A-1"),
+              HasSubstr("a second person is to confirm what r.sorrel has"));
+  EXPECT_THAT(Alert("A-1").history().rbegin()->told(),
+              testing::ElementsAre("m.rowan"));
+  EXPECT_THAT(Refusal("confirm {}", person_), HasSubstr("PERMISSION_DENIED"));
+  ASSERT_TRUE(Work("confirm { note: 'seen' }", lead_).ok());
+  const v1::Alert alert = Alert("A-1");
+  EXPECT_EQ(alert.status(), v1::ALERT_STATUS_COMPLETED);
+  EXPECT_EQ(alert.closing().by().name(), "r.sorrel");
+  EXPECT_EQ(alert.closing().confirmed_by().name(), "t.linnet");
+  EXPECT_FALSE(alert.has_proposed_closing());
+}
+
+TEST_F(LifecycleTest, NobodyConfirmsTheirOwnClosing) {
+  EXPECT_THAT(Refusal("confirm {}", lead_), HasSubstr("nobody has closed A-1"));
+  ASSERT_TRUE(Work(kClose, lead_).ok());
+  EXPECT_THAT(Refusal("confirm {}", lead_),
+              HasSubstr("t.linnet has closed A-1 and cannot confirm it too"));
+  EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_IN_PROGRESS);
+}
+
+TEST_F(LifecycleTest, ANewReasonUndoesAClosingThatWaits) {
+  ASSERT_TRUE(Work(kClose, person_).ok());
+  Submit(Phq9Total("e3", clock_.Now() + absl::Minutes(1), 12, 2));
+  EXPECT_FALSE(Alert("A-1").has_proposed_closing());
+  EXPECT_THAT(Refusal("confirm {}", lead_), HasSubstr("nobody has closed"));
+}
+
+TEST_F(LifecycleTest, CancellingIsForWhatIsNotLatched) {
+  EXPECT_THAT(Refusal("cancel { reason: 'moved' }", person_, "A-2"),
+              AllOf(HasSubstr("PERMISSION_DENIED"),
+                    HasSubstr("these may: on-call-lead")));
+  EXPECT_THAT(Refusal("cancel { reason: 'x' }", lead_),
+              HasSubstr("it cannot be cancelled"));
+  EXPECT_THAT(Refusal("cancel {}", lead_, "A-2"), HasSubstr("reason: missing"));
+  ASSERT_TRUE(Work("cancel { reason: 'moved away' }", lead_, "A-2").ok());
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_CANCELLED);
+  EXPECT_FALSE(Alert("A-2").has_escalation());
+}
+
+TEST_F(LifecycleTest, ReopeningIsANewAlertLinkedToTheOld) {
+  EXPECT_THAT(Refusal("reopen { reason: 'x' }", person_),
+              HasSubstr("nothing to reopen"));
+  ASSERT_TRUE(Work(kClose, person_, "A-2").ok());
+  EXPECT_THAT(Refusal("reopen {}", person_, "A-2"), HasSubstr("reason"));
+  const auto again = Work("reopen { reason: 'not done' }", person_, "A-2");
+  ASSERT_TRUE(again.ok()) << again.status();
+  EXPECT_EQ(again->alert_id(), "A-3");
+  EXPECT_EQ(Alert("A-3").reopens(), "A-2");
+  EXPECT_EQ(Alert("A-3").status(), v1::ALERT_STATUS_REQUESTED);
+  EXPECT_EQ(Alert("A-3").occurrence(0).event_id(), "e2");
+  EXPECT_FALSE(Alert("A-3").has_closing());
+  EXPECT_EQ(Alert("A-2").reopened_as(), "A-3");
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_COMPLETED);
+  EXPECT_THAT(Refusal("reopen { reason: 'x' }", person_, "A-2"),
+              HasSubstr("taken up again already, as A-3"));
+}
+
+TEST_F(LifecycleTest, OneOpenAlertForARuleEvenWhenReopened) {
+  ASSERT_TRUE(Work(kClose, person_, "A-2").ok());
+  clock_.MoveTo(clock_.Now() + absl::Hours(1));
+  v1::Event later = Phq9Total("e3", clock_.Now(), 8);
+  later.set_participant("p2");
+  Submit(later);
+  EXPECT_THAT(Refusal("reopen { reason: 'x' }", person_, "A-2"),
+              HasSubstr("has raised A-3 for this participant"));
+}
+
+TEST_F(LifecycleTest, HoldNeedsAReasonAndAnEndInTime) {
+  const auto hold = [&](absl::Duration from_now) {
+    return absl::StrCat("hold { reason: 'away' until { seconds: ",
+                        absl::ToUnixSeconds(clock_.Now() + from_now), " } }");
+  };
+  EXPECT_THAT(Refusal(hold(absl::Hours(1)), person_),
+              HasSubstr("cannot be put on hold"));
+  for (const absl::Duration wrong : {absl::ZeroDuration(), -absl::Hours(1),
+                                     absl::Hours(14 * 24) + absl::Seconds(1)}) {
+    EXPECT_THAT(Refusal(hold(wrong), person_, "A-2"),
+                HasSubstr("at most 14 days from now"));
+  }
+  EXPECT_THAT(Refusal("hold { until { seconds: 2000000000 } }", person_, "A-2"),
+              HasSubstr("reason: missing"));
+  ASSERT_TRUE(Work(hold(absl::Hours(14 * 24)), person_, "A-2").ok());
+  EXPECT_EQ(Alert("A-2").status(), v1::ALERT_STATUS_ON_HOLD);
+  EXPECT_EQ(Alert("A-2").escalation().climbing(), v1::UNTIL_HOLD_ENDS);
+  // Receiving it takes it off hold.
+  ASSERT_TRUE(Work("receive {}", person_, "A-2").ok());
+  EXPECT_FALSE(Alert("A-2").has_hold());
+  EXPECT_EQ(Alert("A-2").escalation().climbing(), v1::UNTIL_CLOSED);
+}
+
+TEST_F(LifecycleTest, TheRoleMustFitTheSiteAndThePerson) {
+  EXPECT_THAT(Refusal("receive {}", by_),
+              AllOf(HasSubstr("PERMISSION_DENIED"),
+                    HasSubstr("the role intake-system may not work alerts")));
+  v1::Actor posing = person_;
+  posing.set_role("on-call-lead");
+  EXPECT_THAT(Refusal("receive {}", posing),
+              HasSubstr("r.sorrel is clinician at pebble-bay, not"));
+  v1::Actor planner = person_;
+  planner.set_name("k.heron");
+  planner.set_role("programme-lead");
+  EXPECT_THAT(Refusal("note { note: 'x' }", planner),
+              HasSubstr("these may: clinician, on-call-lead, supervisor"));
+  EXPECT_THAT(Refusal("", person_), HasSubstr("action: missing"));
 }
 
 }  // namespace

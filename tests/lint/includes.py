@@ -23,7 +23,8 @@ OUTSIDE = (
 # (folder, what its files must not include, why).
 BANS = (
     ("rules/", OUTSIDE, "what decides does no I/O and knows no clock"),
-    ("rules/measure/", r"rules/(engine|check)/", "measure knows neither"),
+    ("rules/measure/", r"rules/(duty|engine|check)/", "measure knows none"),
+    ("rules/duty/", r"rules/(engine|check)/", "duty knows neither"),
     ("rules/engine/", r"rules/check/", "the engine runs what was checked"),
     ("platform/", r"(rules|service|clients|turnstone)/", "platform knows none "
      "of ours"),
@@ -32,11 +33,16 @@ BANS = (
      "the store keeps, it does not decide"),
     ("service/core/", r"grpc|service/rpc/|turnstone/v1/.*\.grpc\.pb\.h",
      "the core does not know how it is called"),
+    ("service/core/", r"curl/|service/deliver/",
+     "the core does not know how its messages leave"),
+    ("service/deliver/", r"grpc|sqlite3\.h|service/(rpc|store)/|"
+     r"turnstone/v1/.*\.grpc\.pb\.h",
+     "what delivers asks the core, and nobody else"),
     ("clients/", r"service/|sqlite3\.h", "clients know the contract only"),
     ("clients/", r"rules/(?!(check/(event_check|event_time|field_error|load|"
      r"noise_report|reliable_changes|suggest)|"
-     r"engine/(history|rule_words|series|setup)|"
-     r"measure/(catalogue|score))\.h$)",
+     r"duty/(concerns|team)|engine/(history|rule_words|series|setup)|"
+     r"measure/(catalogue|proto_time|score))\.h$)",
      "of the rules, clients know what checks and what measures"),
 )
 

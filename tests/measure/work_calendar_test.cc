@@ -8,27 +8,10 @@
 #include <string>
 #include <vector>
 
+#include "tests/measure/moments.h"
+
 namespace turnstone {
 namespace {
-
-constexpr std::array<bool, 7> kWeekdays = {true, true,  true, true,
-                                           true, false, false};
-constexpr std::array<bool, 7> kEveryDay = {true, true, true, true,
-                                           true, true, true};
-
-absl::TimeZone Zone(const std::string& name) {
-  absl::TimeZone zone;
-  EXPECT_TRUE(absl::LoadTimeZone(name, &zone)) << name;
-  return zone;
-}
-
-absl::Time At(const std::string& text) {
-  absl::Time time;
-  std::string error;
-  EXPECT_TRUE(absl::ParseTime(absl::RFC3339_full, text, &time, &error))
-      << text << " " << error;
-  return time;
-}
 
 TEST(LocalToAbsolute, AgreesWithTheTimeZoneCases) {
   // Made with Python's dateutil: fold 0 is the offset before a change, as RFC
@@ -43,7 +26,7 @@ TEST(LocalToAbsolute, AgreesWithTheTimeZoneCases) {
     ASSERT_EQ(cell.size(), 5U) << line;
     absl::CivilSecond local;
     ASSERT_TRUE(absl::ParseCivilTime(cell[1], &local)) << line;
-    EXPECT_EQ(LocalToAbsolute(local, Zone(cell[0])), At(cell[3])) << line;
+    EXPECT_EQ(LocalToAbsolute(local, Zone(cell[0])), Moment(cell[3])) << line;
     ++rows;
   }
   EXPECT_EQ(rows, 332);
@@ -65,8 +48,10 @@ TEST_P(EndOfWorkingDay, IsWhereTheCalendarPutsIt) {
   const EndCase& c = GetParam();
   // Wednesday 17 March 2027, a public holiday in Ireland.
   const WorkCalendar calendar(Zone(c.zone), c.working,
-                              {absl::CivilDay(2027, 3, 17)}, c.day_end);
-  EXPECT_EQ(calendar.EndOfWorkingDay(At(c.from), c.count), At(c.expected))
+                              {absl::CivilDay(2027, 3, 17)},
+                              absl::ZeroDuration(), c.day_end);
+  EXPECT_EQ(calendar.EndOfWorkingDay(Moment(c.from), c.count),
+            Moment(c.expected))
       << c.why;
 }
 
@@ -123,7 +108,8 @@ INSTANTIATE_TEST_SUITE_P(
 
 TEST(WorkCalendar, KnowsWorkingDays) {
   const WorkCalendar calendar(absl::UTCTimeZone(), kWeekdays,
-                              {absl::CivilDay(2027, 3, 17)}, absl::Hours(17));
+                              {absl::CivilDay(2027, 3, 17)}, absl::Hours(9),
+                              absl::Hours(17));
   EXPECT_EQ(calendar.zone(), absl::UTCTimeZone());
   // 15 March 2027 is a Monday.
   EXPECT_TRUE(calendar.IsWorkingDay(absl::CivilDay(2027, 3, 15)));
@@ -136,14 +122,15 @@ TEST(WorkCalendar, KnowsWorkingDays) {
 // Calendar by hand: 4 January 2027 is a Monday.
 TEST(WorkCalendar, EndOfDayAfterMovesOnToAWorkingDay) {
   const WorkCalendar calendar(absl::UTCTimeZone(), kWeekdays,
-                              {absl::CivilDay(2027, 2, 1)}, absl::Hours(17));
-  const absl::Time monday = At("2027-01-04T20:00:00Z");
-  EXPECT_EQ(calendar.EndOfDayAfter(monday, 0), At("2027-01-04T17:00:00Z"));
-  EXPECT_EQ(calendar.EndOfDayAfter(monday, 4), At("2027-01-08T17:00:00Z"));
+                              {absl::CivilDay(2027, 2, 1)}, absl::Hours(9),
+                              absl::Hours(17));
+  const absl::Time monday = Moment("2027-01-04T20:00:00Z");
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 0), Moment("2027-01-04T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 4), Moment("2027-01-08T17:00:00Z"));
   // A Saturday, a Sunday, and a Monday on which nobody works.
-  EXPECT_EQ(calendar.EndOfDayAfter(monday, 5), At("2027-01-11T17:00:00Z"));
-  EXPECT_EQ(calendar.EndOfDayAfter(monday, 6), At("2027-01-11T17:00:00Z"));
-  EXPECT_EQ(calendar.EndOfDayAfter(monday, 28), At("2027-02-02T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 5), Moment("2027-01-11T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 6), Moment("2027-01-11T17:00:00Z"));
+  EXPECT_EQ(calendar.EndOfDayAfter(monday, 28), Moment("2027-02-02T17:00:00Z"));
 }
 
 TEST(WorkCalendar, GivesUpTenYearsOn) {
@@ -154,9 +141,9 @@ TEST(WorkCalendar, GivesUpTenYearsOn) {
     holidays.insert(day);
   }
   const WorkCalendar calendar(absl::UTCTimeZone(), kEveryDay, holidays,
-                              absl::Hours(17));
-  EXPECT_EQ(calendar.EndOfWorkingDay(At("2027-03-15T09:00:00Z"), 1),
-            At("2037-03-15T17:00:00Z"));
+                              absl::Hours(9), absl::Hours(17));
+  EXPECT_EQ(calendar.EndOfWorkingDay(Moment("2027-03-15T09:00:00Z"), 1),
+            Moment("2037-03-15T17:00:00Z"));
 }
 
 }  // namespace

@@ -24,7 +24,7 @@ class FaultTest : public StoreTest {
     const auto count = static_cast<size_t>(last);
     EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"})), SizeIs(count));
     EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 1000)), SizeIs(count));
-    EXPECT_THAT(Get(store().DueBy(absl::InfiniteFuture(), 1000)),
+    EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 1000)),
                 SizeIs(count));
     return last;
   }
@@ -38,7 +38,7 @@ class FaultTest : public StoreTest {
     EXPECT_THAT(store().EventsOf(key).status(), refused);
     EXPECT_THAT(store().AlertsOf(key).status(), refused);
     EXPECT_THAT(store().FindParticipant(key).status(), refused);
-    EXPECT_THAT(store().DueBy(Noon(), 1).status(), refused);
+    EXPECT_THAT(store().DueBy("", Noon(), 1).status(), refused);
     EXPECT_THAT(store().NextDue().status(), refused);
     EXPECT_THAT(store().FindAlert("A-1").status(), refused);
     EXPECT_THAT(store().ListAlerts({}, 1).status(), refused);

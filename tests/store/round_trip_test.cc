@@ -28,7 +28,7 @@ TEST_F(RoundTripTest, NewStoreIsEmpty) {
   EXPECT_THAT(Get(store().EventsOf({"s", "p"})), IsEmpty());
   EXPECT_THAT(Get(store().AlertsOf({"s", "p"})), IsEmpty());
   EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 10)), IsEmpty());
-  EXPECT_THAT(Get(store().DueBy(absl::InfiniteFuture(), 10)), IsEmpty());
+  EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 10)), IsEmpty());
 }
 
 TEST_F(RoundTripTest, Event) {

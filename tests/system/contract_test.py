@@ -28,16 +28,22 @@ class ContractTest(SystemTest):
             priority=[alert_pb2.PRIORITY_STAT]).alert
         self.assertEqual(listed[0].rule.rule, "self-harm-positive")
         self.assertTrue(listed[0].latched)
-        received = self.person.alerts.ReceiveAlert(
-            service_pb2.ReceiveAlertRequest(alert_id="A-1"),
-            **self.person.how)
+        received = self.person.work("A-1", receive=service_pb2.Receive())
         self.assertEqual(received.status, alert_pb2.ALERT_STATUS_RECEIVED)
         self.assertEqual(received.history[-1].by.identity, "as stated")
-        closed = self.person.alerts.CloseAlert(
-            service_pb2.CloseAlertRequest(
-                alert_id="A-1", outcome="safety-plan-made", note="done"),
-            **self.person.how)
+        self.assertTrue(received.escalation.HasField("next_at"))
+        # The shipped site asks for a second person where safety is in question.
+        waits = self.person.work("A-1", close=service_pb2.Close(
+            outcome="safety-plan-made", note="done"))
+        self.assertEqual(waits.status, alert_pb2.ALERT_STATUS_IN_PROGRESS)
+        lead = self.server.client("t.linnet", "on-call-lead")
+        self.addCleanup(lead.close)
+        closed = lead.work("A-1", confirm=service_pb2.Confirm())
         self.assertEqual(closed.status, alert_pb2.ALERT_STATUS_COMPLETED)
+        self.assertEqual(closed.closing.confirmed_by.name, "t.linnet")
+        on_call = lead.duties.GetOnCall(service_pb2.GetOnCallRequest(),
+                                        **lead.how)
+        self.assertEqual(len(on_call.duty[0].person), 1)
 
     def test_answer_zero_and_no_answer_are_told_apart_on_the_wire(self):
         self.intake.submit(phq9("zero", [0] * 9, participant="p-zero"))

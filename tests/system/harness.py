@@ -106,6 +106,7 @@ class Client:
         self.alerts = service_pb2_grpc.AlertServiceStub(self.channel)
         self.participants = service_pb2_grpc.ParticipantServiceStub(
             self.channel)
+        self.duties = service_pb2_grpc.DutyServiceStub(self.channel)
         self.clock = service_pb2_grpc.ClockServiceStub(self.channel)
         self.how = {"metadata": (("turnstone-name", name),
                                  ("turnstone-role", role)),
@@ -118,6 +119,11 @@ class Client:
     def list(self, **filters):
         return self.alerts.ListAlerts(
             service_pb2.ListAlertsRequest(**filters), **self.how)
+
+    def work(self, alert_id, **action):
+        return self.alerts.WorkAlert(
+            service_pb2.WorkAlertRequest(alert_id=alert_id, **action),
+            **self.how)
 
     def close(self):
         self.channel.close()

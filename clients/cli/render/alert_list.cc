@@ -5,28 +5,32 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <tuple>
 
+#include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/clean.h"
+#include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
 #include "clients/cli/words.h"
+#include "rules/measure/proto_time.h"
 
 namespace turnstone::cli {
 namespace {
 
-// Most pressing first, then longest waiting.
+// Names may be long; the alert's own page has them whole.
+constexpr size_t kHolderWidth = 16;
+
 bool Before(const v1::Alert& a, const v1::Alert& b) {
   const auto key = [](const v1::Alert& alert) {
-    return std::make_tuple(-alert.priority(), ToTime(alert.raised_at()));
+    return std::make_tuple(-alert.priority(), FromProto(alert.raised_at()));
   };
   return key(a) < key(b);
 }
 
-bool SeveralSites(const std::vector<v1::Alert>& alerts) {
-  return std::any_of(alerts.begin(), alerts.end(), [&](const v1::Alert& a) {
-    return a.site() != alerts.front().site();
-  });
+std::string Below(const std::string& first, const std::string& second) {
+  return second.empty() ? first : absl::StrCat(first, "\n", second);
 }
 
 std::vector<std::string> Cells(const v1::Alert& alert, bool with_site,
@@ -37,49 +41,28 @@ std::vector<std::string> Cells(const v1::Alert& alert, bool with_site,
   for (const std::string& mark : Marks(alert)) {
     absl::StrAppend(&what, "\n- ", mark);
   }
+  if (IsOpen(alert)) absl::StrAppend(&what, "\n- next: ", NextText(alert));
   const std::string waiting =
-      IsOpen(alert) ? Age(now - ToTime(alert.raised_at())) : "ended";
-  cells.insert(cells.end(),
-               {alert.participant(), Word(alert.status()), waiting, what});
+      IsOpen(alert) ? Age(now - FromProto(alert.raised_at())) : "ended";
+  const std::optional<absl::Time> next = NextAt(alert);
+  cells.insert(
+      cells.end(),
+      {alert.participant(),
+       Below(Word(alert.status()), Clip(HolderName(alert), kHolderWidth)),
+       Below(waiting, next ? TimeLeft(*next - now) : ""), what});
   return cells;
 }
 
 }  // namespace
 
-bool IsOpen(const v1::Alert& alert) {
-  switch (alert.status()) {
-    case v1::ALERT_STATUS_COMPLETED:
-    case v1::ALERT_STATUS_CANCELLED:
-    case v1::ALERT_STATUS_ENTERED_IN_ERROR:
-      return false;
-    default:
-      return true;
-  }
+bool SeveralSites(const std::vector<v1::Alert>& alerts) {
+  return std::any_of(alerts.begin(), alerts.end(), [&](const v1::Alert& a) {
+    return a.site() != alerts.front().site();
+  });
 }
 
-bool IsUnknown(const v1::Alert& alert) {
-  const auto& all = alert.occurrence();
-  const bool any_stands = std::any_of(
-      all.begin(), all.end(),
-      [](const v1::Occurrence& o) { return !o.has_no_longer_since(); });
-  bool unknown = false;
-  for (const v1::Occurrence& occurrence : all) {
-    if (any_stands && occurrence.has_no_longer_since()) continue;
-    if (occurrence.truth() == v1::TRUTH_TRUE) return false;
-    unknown = unknown || occurrence.truth() == v1::TRUTH_UNKNOWN;
-  }
-  return unknown;
-}
-
-std::vector<std::string> Marks(const v1::Alert& alert) {
-  std::vector<std::string> marks;
-  if (IsUnknown(alert))
-    marks.emplace_back("to be checked: information missing");
-  if (alert.has_withdrawal()) marks.emplace_back("no longer applies");
-  if (alert.latched() && IsOpen(alert)) {
-    marks.emplace_back("must be closed by a person");
-  }
-  return marks;
+void SortByPressure(std::vector<v1::Alert>& alerts) {
+  std::stable_sort(alerts.begin(), alerts.end(), Before);
 }
 
 std::string AlertTable(std::vector<v1::Alert> alerts, absl::Time now) {
@@ -89,11 +72,12 @@ std::string AlertTable(std::vector<v1::Alert> alerts, absl::Time now) {
     CleanTexts(alert);
     ++counts[alert.priority()];
   }
-  std::stable_sort(alerts.begin(), alerts.end(), Before);
+  SortByPressure(alerts);
   const bool with_site = SeveralSites(alerts);
   std::vector<std::string> headings = {"ALERT", "KIND"};
   if (with_site) headings.emplace_back("SITE");
-  headings.insert(headings.end(), {"PARTICIPANT", "STATUS", "WAITING", "WHAT"});
+  headings.insert(headings.end(),
+                  {"PARTICIPANT", "STATUS\nWITH", "WAITING\nNEXT IN", "WHAT"});
   Table table(std::move(headings));
   std::string priority;
   for (const v1::Alert& alert : alerts) {

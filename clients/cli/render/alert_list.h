@@ -15,18 +15,19 @@ inline const std::string kCaution =
     "service. Follow your site's protocol and the law where you are. In "
     "immediate danger call the local emergency number.";
 
-// Not yet completed, cancelled or entered in error.
-[[nodiscard]] bool IsOpen(const v1::Alert& alert);
+// Where there is room for a line only.
+inline const std::string kShortCaution =
+    "Prompts for clinical judgement: no diagnosis, no emergency service.";
 
-// Only missing information, no answer of true, stands behind the alert.
-[[nodiscard]] bool IsUnknown(const v1::Alert& alert);
+// Most pressing first, then longest waiting.
+void SortByPressure(std::vector<v1::Alert>& alerts);
 
-// What a reader must know besides the columns, in plain words:
-// "must be closed by a person", ...
-[[nodiscard]] std::vector<std::string> Marks(const v1::Alert& alert);
+// So that a participant's id alone does not say who it is.
+[[nodiscard]] bool SeveralSites(const std::vector<v1::Alert>& alerts);
 
 // A table under a heading for each priority; with a column for the site if
-// there is more than one. `now` tells how long an open alert has waited.
+// there is more than one. `now` tells how long an open alert has waited, and
+// how long it is until whoever comes next is told.
 [[nodiscard]] std::string AlertTable(std::vector<v1::Alert> alerts,
                                      absl::Time now);
 

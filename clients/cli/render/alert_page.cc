@@ -5,23 +5,21 @@
 #include <absl/time/civil_time.h>
 
 #include "clients/cli/render/alert_list.h"
+#include "clients/cli/render/alert_record.h"
+#include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/page.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
 #include "clients/cli/words.h"
+#include "rules/measure/proto_time.h"
 
 namespace turnstone::cli {
 namespace {
 
-std::string EventName(const std::string& source, const std::string& id) {
-  return absl::StrCat(id, " from ", source);
-}
-
-std::string ActorText(const v1::Actor& actor) {
-  if (actor.identity() == "service") return "the service";
-  return absl::StrCat(actor.name(), ", ", actor.role(), " (", actor.identity(),
-                      ")");
+std::string WithText(const v1::Alert& alert) {
+  const bool held = IsOpen(alert) && alert.has_holder();
+  return held ? ActorText(alert.holder()) : HolderName(alert);
 }
 
 void Heading(const v1::Alert& alert, absl::Time now, absl::TimeZone zone,
@@ -35,8 +33,15 @@ void Heading(const v1::Alert& alert, absl::Time now, absl::TimeZone zone,
             absl::StrCat(alert.participant(), ", site ", alert.site()));
   page.Fact("raised",
             absl::StrCat(DateTime(alert.raised_at(), zone), ", ",
-                         Age(now - ToTime(alert.raised_at())), " ago"));
+                         Age(now - FromProto(alert.raised_at())), " ago"));
+  page.Fact("with", WithText(alert));
+  page.Fact("on hold", alert.hold().reason());
+  page.Fact("next", DeadlineText(alert));
+  page.Fact("last told", absl::StrJoin(alert.escalation().told(), ", "));
   for (const std::string& mark : Marks(alert)) page.Fact("note", mark);
+  if (!alert.reopened_as().empty()) {
+    page.Fact("note", absl::StrCat("taken up again as ", alert.reopened_as()));
+  }
 }
 
 void WithdrawalSection(const v1::Alert& alert, absl::TimeZone zone,
@@ -77,77 +82,21 @@ void ProtocolSection(const v1::Alert& alert, absl::Time now,
   page.Text(alert.caution().empty() ? kCaution : alert.caution());
 }
 
-void OccurrenceFacts(const v1::Occurrence& occurrence, absl::TimeZone zone,
-                     Page& page) {
-  page.Fact("event",
-            EventName(occurrence.event_source(), occurrence.event_id()));
-  page.Fact("corrected by", occurrence.corrected_by());
-  page.Fact("happened", DateTime(occurrence.effective_time(), zone));
-  page.Fact("raised", absl::StrCat(DateTime(occurrence.raised_at(), zone),
-                                   " as ", Word(occurrence.priority())));
-  if (occurrence.late_seconds() > 0) {
-    page.Fact("late",
-              absl::StrCat(Age(absl::Seconds(occurrence.late_seconds())),
-                           " after it was due"));
-  }
-  if (occurrence.has_no_longer_since()) {
-    page.Fact("taken away", DateTime(occurrence.no_longer_since(), zone));
-  }
-  page.Fact("the answer", Word(occurrence.truth()));
-  page.Block(TraceTree(occurrence.trace()));
-}
-
-void WhySections(const v1::Alert& alert, absl::TimeZone zone, Page& page) {
-  for (int i = 0; i < alert.occurrence_size(); ++i) {
-    const v1::Occurrence& occurrence = alert.occurrence(i);
-    page.Section(i == 0 ? "What was known" : absl::StrCat("Repeat ", i));
-    // That of the first stands at the top of the page.
-    if (i > 0) page.Text(occurrence.why());
-    OccurrenceFacts(occurrence, zone, page);
-  }
-}
-
-void RuleSection(const v1::RuleReference& rule, Page& page) {
-  page.Section("Which rule");
-  page.Fact("rule",
-            absl::StrCat(rule.rule(), ", version ", rule.rule_version()));
-  page.Fact("rule set", absl::StrCat(rule.rule_set(), ", version ",
-                                     rule.rule_set_version()));
-  page.Fact("owner", rule.owner());
-  page.Fact("rationale", rule.rationale());
-  page.Fact("source", rule.source());
-  page.Fact("configuration", rule.configuration().substr(0, 16));
-}
-
-void HistorySection(const v1::Alert& alert, absl::TimeZone zone, Page& page) {
-  page.Section("What happened since");
-  for (const v1::AlertChange& change : alert.history()) {
-    page.Text(
-        absl::StrJoin({DateTime(change.at(), zone), Word(change.status()),
-                       Word(change.priority()), "by " + ActorText(change.by())},
-                      ", "));
-    if (!change.text().empty()) page.Block(Wrap(change.text(), 6));
-  }
-}
-
-void ClosingSection(const v1::Alert& alert, absl::TimeZone zone, Page& page) {
-  if (!alert.has_closing()) return;
-  const v1::Closing& closing = alert.closing();
-  page.Section("Closed");
+void ClosingSection(const std::string& title, const v1::Closing& closing,
+                    absl::TimeZone zone, Page& page) {
+  page.Section(title);
   page.Fact("outcome", closing.outcome());
   page.Fact("note", closing.note());
   page.Fact("by", ActorText(closing.by()));
   page.Fact("when", DateTime(closing.at(), zone));
+  if (closing.has_confirmed_by()) {
+    page.Fact("confirmed by", ActorText(closing.confirmed_by()));
+  }
 }
 
 void NextSection(const v1::Alert& alert, Page& page) {
-  if (!IsOpen(alert)) return;
   page.Section("Next");
-  if (alert.status() == v1::ALERT_STATUS_REQUESTED) {
-    page.Text("turnstone receive " + alert.alert_id());
-  }
-  page.Text(absl::StrCat("turnstone close ", alert.alert_id(),
-                         " --outcome OUTCOME --note \"WHAT WAS DONE\""));
+  for (const std::string& command : NextCommands(alert)) page.Text(command);
 }
 
 }  // namespace
@@ -163,10 +112,14 @@ std::string AlertPage(const v1::Alert& raw, absl::Time now) {
   }
   WithdrawalSection(alert, zone, page);
   ProtocolSection(alert, now, zone, page);
-  WhySections(alert, zone, page);
-  RuleSection(alert.rule(), page);
-  HistorySection(alert, zone, page);
-  ClosingSection(alert, zone, page);
+  AppendRecord(alert, zone, page);
+  if (alert.has_proposed_closing()) {
+    ClosingSection("Closed, if a second person confirms it",
+                   alert.proposed_closing(), zone, page);
+  }
+  if (alert.has_closing()) {
+    ClosingSection("Closed", alert.closing(), zone, page);
+  }
   NextSection(alert, page);
   return page.ToString();
 }

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 
+#include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
+#include "rules/measure/proto_time.h"
 
 namespace turnstone::cli {
 namespace {
@@ -43,7 +45,7 @@ bool HasTotals(const v1::ScoreSeries& series) {
 }
 
 std::string Day(const v1::ScorePoint& point, const std::string& time_zone) {
-  return Date(ToTime(point.effective_time()), Zone(time_zone));
+  return Date(FromProto(point.effective_time()), Zone(time_zone));
 }
 
 std::string DirectionText(v1::Direction direction) {

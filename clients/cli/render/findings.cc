@@ -56,4 +56,14 @@ std::string FindingJson(const Finding& finding) {
                    nlohmann::ordered_json::error_handler_t::replace);
 }
 
+std::string FindingsText(const std::vector<Finding>& findings,
+                         const std::map<std::string, std::string>& files,
+                         bool json) {
+  std::string text;
+  for (const Finding& finding : findings) {
+    text += json ? FindingJson(finding) + "\n" : FindingText(finding, files);
+  }
+  return text;
+}
+
 }  // namespace turnstone::cli

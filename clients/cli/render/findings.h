@@ -17,4 +17,9 @@ namespace turnstone::cli {
 // One JSON object with path, line, column, message and advice.
 [[nodiscard]] std::string FindingJson(const Finding& finding);
 
+// All of them, in order: as FindingText, or one JSON object a line.
+[[nodiscard]] std::string FindingsText(
+    const std::vector<Finding>& findings,
+    const std::map<std::string, std::string>& files, bool json);
+
 }  // namespace turnstone::cli

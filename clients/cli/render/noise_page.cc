@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "clients/cli/render/clean.h"
+#include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 
 namespace turnstone::cli {

@@ -3,17 +3,20 @@
 #include <absl/strings/str_cat.h>
 
 #include "clients/cli/render/alert_list.h"
+#include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/chart.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/page.h"
+#include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
+#include "rules/measure/proto_time.h"
 
 namespace turnstone::cli {
 namespace {
 
 std::string DueText(const v1::DueEntry& due, absl::Time now) {
-  const absl::Duration ahead = ToTime(due.at()) - now;
+  const absl::Duration ahead = FromProto(due.at()) - now;
   if (ahead < absl::ZeroDuration()) {
     return absl::StrCat(due.text(), "\noverdue by ", Age(-ahead));
   }
@@ -25,7 +28,7 @@ void DueSection(const v1::ParticipantView& view, Page& page) {
   Table table({"WHEN", "WHAT"});
   for (const v1::DueEntry& due : view.due()) {
     table.Add({DateTime(due.at(), Zone(view.time_zone())),
-               DueText(due, ToTime(view.now()))});
+               DueText(due, FromProto(view.now()))});
   }
   if (view.due().empty()) {
     page.Text("nothing");
@@ -42,10 +45,10 @@ void AlertSection(const v1::ParticipantView& view, Page& page) {
   }
   page.Section("Open alerts");
   if (open.empty()) page.Text("none");
-  page.Block(AlertTable(open, ToTime(view.now())));
+  page.Block(AlertTable(open, FromProto(view.now())));
   if (ended.empty()) return;
   page.Section("Ended alerts");
-  page.Block(AlertTable(ended, ToTime(view.now())));
+  page.Block(AlertTable(ended, FromProto(view.now())));
 }
 
 void ScoreSection(const v1::ParticipantView& view, Page& page) {

@@ -64,6 +64,16 @@ std::string WrapAfter(const std::string& start, const std::string& text,
   return lines;
 }
 
+std::string Clip(const std::string& text, size_t width) {
+  if (Width(text) <= width) return text;
+  size_t bytes = 0;
+  for (size_t left = width; bytes < text.size(); ++bytes) {
+    const bool begins = (text[bytes] & '\xc0') != '\x80';
+    if (begins && left-- == 1) break;
+  }
+  return text.substr(0, bytes) + "~";
+}
+
 std::string Wrap(const std::string& text, size_t indent) {
   return WrapAfter(std::string(indent, ' '), text, indent);
 }
@@ -83,38 +93,6 @@ std::string PlainMarkdown(const std::string& text, size_t indent) {
     lines += WrapAfter(std::string(indent, ' '), line, indent + ItemMark(line));
   }
   return lines;
-}
-
-Table::Table(std::vector<std::string> headings) : columns_(headings.size()) {
-  Add(std::move(headings));
-}
-
-void Table::Add(std::vector<std::string> cells) {
-  rows_.push_back(std::move(cells));
-}
-
-void Table::AddHeading(const std::string& text) { rows_.push_back({text}); }
-
-std::string Table::ToString(size_t indent) const {
-  std::vector<size_t> widths(columns_, 0);
-  for (const auto& row : rows_) {
-    for (size_t i = 0; row.size() == columns_ && i < columns_; ++i) {
-      widths[i] = std::max(widths[i], Width(row[i]));
-    }
-  }
-  std::string text;
-  for (const auto& row : rows_) {
-    if (row.size() != columns_) {
-      absl::StrAppend(&text, "\n", std::string(indent, ' '), row[0], "\n");
-      continue;
-    }
-    std::string line(indent, ' ');
-    for (size_t i = 0; i + 1 < columns_; ++i) {
-      line += Pad(row[i], widths[i]) + "  ";
-    }
-    text += WrapAfter(line, row.back(), Width(line), kTableWidth);
-  }
-  return text;
 }
 
 }  // namespace turnstone::cli

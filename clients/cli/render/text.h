@@ -14,6 +14,9 @@ inline constexpr size_t kTableWidth = 96;
 // With spaces up to the width.
 [[nodiscard]] std::string Pad(const std::string& text, size_t width);
 
+// No wider than that, which is at least 1: what does not fit gives way to "~".
+[[nodiscard]] std::string Clip(const std::string& text, size_t width);
+
 // Lines no wider than `width`, broken at spaces and at the newlines in `text`,
 // each ended by a newline. The first begins with `start`, the others with
 // `hanging` spaces. A longer word stands on a line of its own.
@@ -30,24 +33,5 @@ inline constexpr size_t kTableWidth = 96;
 // Markdown without its marks for headings and strong words, wrapped and
 // indented by `indent`. List items hang.
 [[nodiscard]] std::string PlainMarkdown(const std::string& text, size_t indent);
-
-// Columns as wide as their widest cell. The last one is wrapped within the
-// page; a newline in it begins a line of its own.
-class Table {
- public:
-  // With no headings, no line for them.
-  explicit Table(std::vector<std::string> headings);
-
-  void Add(std::vector<std::string> cells);
-  // A line across all columns, an empty one before it.
-  void AddHeading(const std::string& text);
-
-  [[nodiscard]] std::string ToString(size_t indent) const;
-
- private:
-  // A heading is a row of one cell where the table has more.
-  std::vector<std::vector<std::string>> rows_;
-  size_t columns_;
-};
 
 }  // namespace turnstone::cli

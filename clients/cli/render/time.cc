@@ -2,12 +2,9 @@
 
 #include <absl/strings/str_cat.h>
 
-namespace turnstone::cli {
+#include "rules/measure/proto_time.h"
 
-absl::Time ToTime(const google::protobuf::Timestamp& time) {
-  return absl::FromUnixSeconds(time.seconds()) +
-         absl::Nanoseconds(time.nanos());
-}
+namespace turnstone::cli {
 
 absl::TimeZone Zone(const std::string& name) {
   absl::TimeZone zone = absl::UTCTimeZone();
@@ -16,18 +13,26 @@ absl::TimeZone Zone(const std::string& name) {
 }
 
 std::string DateTime(absl::Time time, absl::TimeZone zone) {
-  return absl::StrCat(absl::FormatTime("%a ", time, zone), Date(time, zone),
+  return absl::StrCat(Day(time, zone),
                       absl::FormatTime(" %H:%M %Z", time, zone));
 }
 
 std::string DateTime(const google::protobuf::Timestamp& time,
                      absl::TimeZone zone) {
-  return DateTime(ToTime(time), zone);
+  return DateTime(FromProto(time), zone);
+}
+
+std::string Day(absl::Time time, absl::TimeZone zone) {
+  return absl::StrCat(absl::FormatTime("%a ", time, zone), Date(time, zone));
 }
 
 std::string Date(absl::Time time, absl::TimeZone zone) {
   return absl::StrCat(absl::ToCivilDay(time, zone).day(),
                       absl::FormatTime(" %b %Y", time, zone));
+}
+
+std::string TimeLeft(absl::Duration left) {
+  return left > absl::ZeroDuration() ? Age(left) : "due now";
 }
 
 std::string Age(absl::Duration age) {

@@ -1,0 +1,36 @@
+#include "service/core/rights.h"
+
+#include <absl/strings/str_cat.h>
+#include <absl/strings/str_join.h>
+
+#include <string>
+#include <vector>
+
+namespace turnstone {
+namespace {
+
+std::string RolesThatMay(v1::Right right, const Site& site) {
+  std::vector<std::string> roles;
+  for (const v1::Role& role : site.config.role()) {
+    if (site.team.May(role.id(), right)) roles.push_back(role.id());
+  }
+  return absl::StrJoin(roles, ", ");
+}
+
+}  // namespace
+
+absl::Status CheckMay(const v1::Actor& by, v1::Right right,
+                      const std::string& what, const Site& site) {
+  const v1::Person* const person = site.team.FindPerson(by.name());
+  if (person != nullptr && person->role() != by.role()) {
+    return absl::PermissionDeniedError(absl::StrCat(
+        by.name(), " is ", person->role(), " at ", site.config.id(), ", not ",
+        by.role(), "; call in that role, or have the site's file changed"));
+  }
+  if (site.team.May(by.role(), right)) return absl::OkStatus();
+  return absl::PermissionDeniedError(absl::StrCat(
+      "at ", site.config.id(), " the role ", by.role(), " may not ", what,
+      "; these may: ", RolesThatMay(right, site)));
+}
+
+}  // namespace turnstone
