@@ -159,9 +159,8 @@ absl::Status Core::StageEffects(Participant& participant,
     if (!status.ok()) return status;
   }
   for (const Telling& telling : effects.tellings) {
-    for (const v1::OwedMessage& message : telling.messages) {
-      staged_messages_[message.key()] = message;
-    }
+    absl::Status status = StageMessages(telling);
+    if (!status.ok()) return status;
     Audit(ServiceActor(), "people told", telling.alert_id, telling.text);
   }
   for (const std::string& id : effects.raised) {

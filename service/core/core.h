@@ -145,12 +145,16 @@ class Core {
   [[nodiscard]] Participant::Moment MomentAt(const std::string& site);
   [[nodiscard]] absl::Status StageEffects(Participant& participant,
                                           const Participant::Effects& effects);
+  // What the telling owes; older messages to the same people by the same
+  // channels are withdrawn, so that after an outage nobody gets a hundred of
+  // them at once. A daily message replaces nothing: what waits goes sooner.
+  [[nodiscard]] absl::Status StageMessages(const Telling& telling);
   // Messages of the alert that are still owed.
   [[nodiscard]] absl::Status WithdrawMessages(const std::string& alert_id);
   // Those whose key begins with `prefix` and a slash.
   [[nodiscard]] absl::Status WithdrawUnder(const std::string& prefix);
-  void WithdrawEach(const std::vector<v1::OwedMessage>& stored,
-                    const std::string& prefix);
+  [[nodiscard]] absl::StatusOr<std::vector<v1::OwedMessage>> OwedNow(
+      const std::string& alert_id);
   [[nodiscard]] absl::StatusOr<std::optional<v1::OwedMessage>> CurrentMessage(
       const std::string& key);
   [[nodiscard]] absl::Status ClimbIfNobodyReached(

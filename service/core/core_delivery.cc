@@ -148,10 +148,50 @@ absl::Status Core::ClimbIfNobodyReached(const v1::OwedMessage& given_up) {
           MomentAt(participant.key().site)));
 }
 
+absl::Status Core::StageMessages(const Telling& telling) {
+  absl::StatusOr<std::vector<v1::OwedMessage>> owed = OwedNow(telling.alert_id);
+  if (!owed.ok()) return owed.status();
+  for (const v1::OwedMessage& message : telling.messages) {
+    for (v1::OwedMessage& older : *owed) {
+      if (message.in_digest() || older.person() != message.person() ||
+          older.channel() != message.channel()) {
+        continue;
+      }
+      Withdraw(Now(), older);
+      staged_messages_[older.key()] = older;
+    }
+    staged_messages_[message.key()] = message;
+  }
+  return absl::OkStatus();
+}
+
+absl::StatusOr<std::vector<v1::OwedMessage>> Core::OwedNow(
+    const std::string& alert_id) {
+  absl::StatusOr<std::vector<v1::OwedMessage>> stored =
+      store_->OwedOf(alert_id);
+  if (!stored.ok()) return Break(stored.status());
+  std::map<std::string, v1::OwedMessage> all;
+  for (const v1::OwedMessage& message : *stored) all[message.key()] = message;
+  // Those staged are newer than those in the store.
+  const std::string begin = alert_id + "/";
+  for (auto at = staged_messages_.lower_bound(begin);
+       at != staged_messages_.end() && at->first.starts_with(begin); ++at) {
+    all[at->first] = at->second;
+  }
+  std::vector<v1::OwedMessage> owed;
+  for (const auto& [key, message] : all) {
+    if (message.status() == v1::MESSAGE_STATUS_OWED) owed.push_back(message);
+  }
+  return owed;
+}
+
 absl::Status Core::WithdrawMessages(const std::string& alert_id) {
-  absl::StatusOr<std::vector<v1::OwedMessage>> owed = store_->OwedOf(alert_id);
-  if (!owed.ok()) return Break(owed.status());
-  WithdrawEach(*owed, alert_id);
+  absl::StatusOr<std::vector<v1::OwedMessage>> owed = OwedNow(alert_id);
+  if (!owed.ok()) return owed.status();
+  for (v1::OwedMessage& message : *owed) {
+    Withdraw(Now(), message);
+    staged_messages_[message.key()] = message;
+  }
   return absl::OkStatus();
 }
 
@@ -159,22 +199,14 @@ absl::Status Core::WithdrawUnder(const std::string& prefix) {
   absl::StatusOr<std::vector<v1::OwedMessage>> stored =
       store_->MessagesUnder(prefix);
   if (!stored.ok()) return Break(stored.status());
-  WithdrawEach(*stored, prefix);
+  for (v1::OwedMessage& message : *stored) {
+    // One staged is newer.
+    const auto staged = staged_messages_.find(message.key());
+    if (staged != staged_messages_.end()) message = staged->second;
+    Withdraw(Now(), message);
+    staged_messages_[message.key()] = message;
+  }
   return absl::OkStatus();
-}
-
-void Core::WithdrawEach(const std::vector<v1::OwedMessage>& stored,
-                        const std::string& prefix) {
-  // Those staged are newer than those in the store.
-  for (const v1::OwedMessage& message : stored) {
-    if (message.status() != v1::MESSAGE_STATUS_OWED) continue;
-    staged_messages_.emplace(message.key(), message);
-  }
-  const std::string begin = prefix + "/";
-  for (auto at = staged_messages_.lower_bound(begin);
-       at != staged_messages_.end() && at->first.starts_with(begin); ++at) {
-    Withdraw(Now(), at->second);
-  }
 }
 
 }  // namespace turnstone

@@ -30,6 +30,10 @@ absl::StatusOr<v1::Outbox> Core::ListOutbox(
     absl::StatusOr<std::string> known = SiteOrOnly(request.site());
     if (!known.ok()) return known.status();
   }
+  if (!request.alert_id().empty()) {
+    absl::StatusOr<Resolved> known = ResolveAlert(request.alert_id());
+    if (!known.ok()) return known.status();
+  }
   absl::StatusOr<MessagePage> page = store_->ListMessages(request, page_size);
   if (!page.ok()) return Break(page.status());
   const absl::StatusOr<std::vector<OwedByChannel>> owed = store_->Owed();

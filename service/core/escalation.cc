@@ -40,7 +40,8 @@ void SetDeadline(const Site& site, v1::Alert& alert) {
       ToProto(RungDue(climb, escalation.rungs_reached(),
                       FromProto(escalation.counted_from()), site.calendar));
   escalation.set_next(absl::StrCat(
-      WhomInWords(RungAfter(climb, escalation.rungs_reached())), " is told"));
+      WhomInWords(RungAfter(climb, escalation.rungs_reached()), alert),
+      " will be told"));
 }
 
 std::string WaitingFor(const v1::Alert& alert) {
@@ -212,17 +213,6 @@ Telling TellApart(const std::vector<std::string>& people,
   return {alert.alert_id(),
           absl::StrCat(why, "; told ", absl::StrJoin(people, ", ")),
           OwedTo(people, why, now, in_digest, around.site, alert)};
-}
-
-std::vector<std::string> SecondPersons(const std::string& closer,
-                                       absl::Time now, const Around& around) {
-  std::vector<std::string> people = OnDutyWhoMay(v1::CONFIRM, now, around);
-  std::erase(people, closer);
-  if (people.empty()) {
-    people = PeopleWhoMay(around.site, v1::CONFIRM);
-    std::erase(people, closer);
-  }
-  return people;
 }
 
 }  // namespace turnstone

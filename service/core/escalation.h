@@ -55,10 +55,4 @@ void BeginClimb(v1::Climbing climbing, absl::Time begin, const Site& site,
                                 const std::string& why, absl::Time now,
                                 const Around& around, v1::Alert& alert);
 
-// Who is told at once when somebody is to confirm what `closer` has closed:
-// those on duty who may, or else everybody who may.
-[[nodiscard]] std::vector<std::string> SecondPersons(const std::string& closer,
-                                                     absl::Time now,
-                                                     const Around& around);
-
 }  // namespace turnstone

@@ -22,6 +22,12 @@ std::string RolesThatMay(v1::Right right, const Site& site) {
 absl::Status CheckMay(const v1::Actor& by, v1::Right right,
                       const std::string& what, const Site& site) {
   const v1::Person* const person = site.team.FindPerson(by.name());
+  if (person == nullptr && site.team.FindRole(by.role()) != nullptr) {
+    return absl::PermissionDeniedError(
+        absl::StrCat(by.name(), " is not one of the people of ",
+                     site.config.id(), "; known there as ", by.role(), ": ",
+                     absl::StrJoin(site.team.PeopleOf(by.role()), ", ")));
+  }
   if (person != nullptr && person->role() != by.role()) {
     return absl::PermissionDeniedError(absl::StrCat(
         by.name(), " is ", person->role(), " at ", site.config.id(), ", not ",

@@ -9,9 +9,9 @@
 
 namespace turnstone {
 
-// PERMISSION_DENIED, saying who may, unless the caller's role has the right at
-// the site; and if the site knows a person of the caller's name in another
-// role. `what` completes "may not ...": "close a latched alert".
+// PERMISSION_DENIED, saying who may, unless the caller is one of the site's
+// people, in the role the site knows them in, and that role has the right.
+// `what` completes "may not ...": "close a latched alert".
 [[nodiscard]] absl::Status CheckMay(const v1::Actor& by, v1::Right right,
                                     const std::string& what, const Site& site);
 

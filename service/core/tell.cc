@@ -65,6 +65,12 @@ void Add(const v1::Tell& tell, absl::Time now, const Around& around,
     case v1::Tell::kOwnClinician:
       return AddClinician(around, told);
     case v1::Tell::kHolder:
+      // Whoever has it has done their part.
+      if (alert.has_proposed_closing()) {
+        return AddEach(
+            SecondPersons(alert.proposed_closing().by().name(), now, around),
+            told.people);
+      }
       if (team.FindPerson(alert.holder().name()) == nullptr) {
         return AddRemark(absl::StrCat(alert.holder().name(),
                                       ", who has it, is not one of the site's "
@@ -77,7 +83,7 @@ void Add(const v1::Tell& tell, absl::Time now, const Around& around,
   }
 }
 
-std::string InWords(const v1::Tell& tell) {
+std::string InWords(const v1::Tell& tell, const v1::Alert& alert) {
   switch (tell.whom_case()) {
     case v1::Tell::kOnDuty:
       return absl::StrCat("whoever is on duty (", tell.on_duty(), ")");
@@ -86,7 +92,8 @@ std::string InWords(const v1::Tell& tell) {
     case v1::Tell::kOwnClinician:
       return "the participant's clinician";
     case v1::Tell::kHolder:
-      return "whoever has it";
+      return alert.has_proposed_closing() ? "whoever may confirm it"
+                                          : "whoever has it";
     case v1::Tell::WHOM_NOT_SET:
       break;
   }
@@ -126,10 +133,22 @@ Told PeopleFor(const v1::Rung& rung, absl::Time now, const Around& around,
   return told;
 }
 
-std::string WhomInWords(const v1::Rung& rung) {
+std::string WhomInWords(const v1::Rung& rung, const v1::Alert& alert) {
   std::vector<std::string> words;
-  for (const v1::Tell& tell : rung.tell()) words.push_back(InWords(tell));
+  for (const v1::Tell& tell : rung.tell())
+    words.push_back(InWords(tell, alert));
   return absl::StrJoin(words, " and ");
+}
+
+std::vector<std::string> SecondPersons(const std::string& closer,
+                                       absl::Time now, const Around& around) {
+  std::vector<std::string> people = OnDutyWhoMay(v1::CONFIRM, now, around);
+  std::erase(people, closer);
+  if (people.empty()) {
+    people = PeopleWhoMay(around.site, v1::CONFIRM);
+    std::erase(people, closer);
+  }
+  return people;
 }
 
 }  // namespace turnstone

@@ -21,7 +21,8 @@ struct Told {
                              const Around& around, const v1::Alert& alert);
 
 // "the participant's clinician and whoever is on duty (on-call-lead)".
-[[nodiscard]] std::string WhomInWords(const v1::Rung& rung);
+[[nodiscard]] std::string WhomInWords(const v1::Rung& rung,
+                                      const v1::Alert& alert);
 
 // Those of the site whose role has the right.
 [[nodiscard]] std::vector<std::string> PeopleWhoMay(const Site& site,
@@ -31,5 +32,11 @@ struct Told {
 [[nodiscard]] std::vector<std::string> OnDutyWhoMay(v1::Right right,
                                                     absl::Time now,
                                                     const Around& around);
+
+// Who is told while somebody is to confirm what `closer` has closed:
+// those on duty who may, or else everybody who may.
+[[nodiscard]] std::vector<std::string> SecondPersons(const std::string& closer,
+                                                     absl::Time now,
+                                                     const Around& around);
 
 }  // namespace turnstone

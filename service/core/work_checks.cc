@@ -21,6 +21,10 @@ std::string OutcomesOf(const Site& site) {
   return absl::StrJoin(outcomes, "\n");
 }
 
+bool IsBlank(const std::string& text) {
+  return text.find_first_not_of(" \t\r\n") == std::string::npos;
+}
+
 }  // namespace
 
 absl::Status RequireOpen(const v1::Alert& alert) {
@@ -48,7 +52,7 @@ absl::Status CheckNote(const std::string& field, const std::string& note) {
 
 absl::Status RequireNote(const std::string& field, const std::string& note,
                          const std::string& what) {
-  if (!note.empty()) return CheckNote(field, note);
+  if (!IsBlank(note)) return CheckNote(field, note);
   return absl::InvalidArgumentError(
       absl::StrCat(field, ": missing; say in a few words ", what));
 }
@@ -71,7 +75,7 @@ absl::Status RequireOutcome(const std::string& outcome, const v1::Alert& alert,
 absl::Status CheckTakeOver(const v1::Actor& by, const std::string& note,
                            const v1::Alert& alert) {
   if (!alert.has_holder() || alert.holder().name() == by.name() ||
-      !note.empty()) {
+      !IsBlank(note)) {
     return absl::OkStatus();
   }
   return absl::FailedPreconditionError(

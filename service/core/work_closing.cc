@@ -5,6 +5,7 @@
 
 #include "rules/measure/proto_time.h"
 #include "service/core/alert_record.h"
+#include "service/core/tell.h"
 #include "service/core/work_checks.h"
 #include "service/core/work_steps.h"
 

@@ -25,7 +25,7 @@ absl::Status CheckHold(const v1::PutOnHold& hold, const Desk& desk,
     return absl::FailedPreconditionError(absl::StrCat(
         alert.alert_id(),
         " cannot wait and must be closed by a person; it cannot be put on "
-        "hold"));
+        "hold. Write a note instead"));
   }
   if (alert.has_proposed_closing()) {
     return absl::FailedPreconditionError(

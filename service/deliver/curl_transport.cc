@@ -1,6 +1,5 @@
 #include "service/deliver/curl_transport.h"
 
-#include <absl/strings/str_cat.h>
 #include <curl/curl.h>
 
 #include "service/deliver/smtp.h"
@@ -24,8 +23,9 @@ absl::Status CurlTransport::Send(const Envelope& envelope) {
     case v1::Channel::BY_NOT_SET:
       break;
   }
-  return absl::FailedPreconditionError(absl::StrCat(
-      "channel \"", envelope.channel.id(), "\" is neither smtp nor webhook"));
+  return absl::InvalidArgumentError(
+      "cannot be sent this way any more: the person or the channel has left "
+      "the site's configuration");
 }
 
 }  // namespace turnstone

@@ -6,46 +6,31 @@ namespace turnstone {
 grpc::ServerUnaryReactor* DutyServiceImpl::GetOnCall(
     grpc::CallbackServerContext* context, const v1::GetOnCallRequest* request,
     v1::OnCall* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.GetOnCall(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::GetOnCall);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::GetHandover(
     grpc::CallbackServerContext* context, const v1::GetHandoverRequest* request,
     v1::Handover* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.GetHandover(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::GetHandover);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::OfferHandover(
     grpc::CallbackServerContext* context,
     const v1::OfferHandoverRequest* request, v1::Handover* response) {
-  return RunChange(context, thread_, response,
-                   [request](Core& core, const v1::Actor& by) {
-                     return core.StageOffer(*request, by);
-                   });
+  return RunChange(context, thread_, request, response, &Core::StageOffer);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::AnswerHandover(
     grpc::CallbackServerContext* context,
     const v1::AnswerHandoverRequest* request, v1::Handover* response) {
-  return RunChange(context, thread_, response,
-                   [request](Core& core, const v1::Actor& by) {
-                     return core.StageAnswer(*request, by);
-                   });
+  return RunChange(context, thread_, request, response, &Core::StageAnswer);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::ListDue(
     grpc::CallbackServerContext* context, const v1::ListDueRequest* request,
     v1::DueList* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.ListDue(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::ListDue);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::ListOutbox(
@@ -64,10 +49,7 @@ grpc::ServerUnaryReactor* DutyServiceImpl::ListOutbox(
 grpc::ServerUnaryReactor* DutyServiceImpl::GetBurden(
     grpc::CallbackServerContext* context, const v1::GetBurdenRequest* request,
     v1::Burden* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.GetBurden(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::GetBurden);
 }
 
 }  // namespace turnstone

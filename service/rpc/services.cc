@@ -41,10 +41,7 @@ EventServiceImpl::SubmitStream(grpc::CallbackServerContext* context) {
 grpc::ServerUnaryReactor* AlertServiceImpl::ListAlerts(
     grpc::CallbackServerContext* context, const v1::ListAlertsRequest* request,
     v1::ListAlertsResponse* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.ListAlerts(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::ListAlerts);
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
@@ -59,10 +56,7 @@ grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
 grpc::ServerUnaryReactor* AlertServiceImpl::WorkAlert(
     grpc::CallbackServerContext* context, const v1::WorkAlertRequest* request,
     v1::Alert* response) {
-  return RunChange(context, thread_, response,
-                   [request](Core& core, const v1::Actor& by) {
-                     return core.StageWork(*request, by);
-                   });
+  return RunChange(context, thread_, request, response, &Core::StageWork);
 }
 
 grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
@@ -78,10 +72,7 @@ grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
 grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
     grpc::CallbackServerContext* context,
     const v1::GetParticipantRequest* request, v1::ParticipantView* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.GetParticipant(*request);
-                 });
+  return RunRead(context, thread_, request, response, &Core::GetParticipant);
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(

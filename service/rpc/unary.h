@@ -74,4 +74,27 @@ grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
   return reactor;
 }
 
+// The two again, for what the Core answers as it is asked.
+template <typename Request, typename Response>
+grpc::ServerUnaryReactor* RunChange(
+    grpc::CallbackServerContext* context, CommitThread& thread,
+    const Request* request, Response* response,
+    absl::StatusOr<Response> (Core::*stage)(const Request&, const v1::Actor&)) {
+  return RunChange(context, thread, response,
+                   [request, stage](Core& core, const v1::Actor& by) {
+                     return (core.*stage)(*request, by);
+                   });
+}
+
+template <typename Request, typename Response>
+grpc::ServerUnaryReactor* RunRead(
+    grpc::CallbackServerContext* context, CommitThread& thread,
+    const Request* request, Response* response,
+    absl::StatusOr<Response> (Core::*read)(const Request&)) {
+  return RunRead(context, thread, response,
+                 [request, read](Core& core, const v1::Actor& /*by*/) {
+                   return (core.*read)(*request);
+                 });
+}
+
 }  // namespace turnstone

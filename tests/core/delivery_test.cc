@@ -220,6 +220,22 @@ TEST_F(DeliveryTest, OneThatGotThroughIsEnough) {
   EXPECT_EQ(Alert("A-1").escalation().tellings(), 1);
 }
 
+TEST_F(DeliveryTest, ANewerTellingTakesThePlaceOfWhatIsStillOwed) {
+  Submit(SelfHarm("e1"));
+  // 15 minutes on both leads are told; m.rowan was owed one already.
+  MoveTo(clock_.Now() + absl::Minutes(15));
+  EXPECT_THAT(Messages(),
+              testing::IsSupersetOf(
+                  {"A-1/1/m.rowan/mail WITHDRAWN", "A-1/1/r.sorrel/mail OWED",
+                   "A-1/2/m.rowan/mail OWED", "A-1/2/t.linnet/mail OWED"}));
+}
+
+TEST_F(DeliveryTest, OutboxOfAnUnknownAlertIsRefused) {
+  v1::ListOutboxRequest request;
+  request.set_alert_id("A-999");
+  EXPECT_TRUE(absl::IsNotFound(core_->ListOutbox(request).status()));
+}
+
 TEST_F(DeliveryTest, AfterADayOfTryingItIsGivenUp) {
   v1::OwedMessage message;
   message.set_key("A-1/1/x/mail");

@@ -216,6 +216,38 @@ TEST_F(LifecycleTest, HoldNeedsAReasonAndAnEndInTime) {
   EXPECT_EQ(Alert("A-2").escalation().climbing(), v1::UNTIL_CLOSED);
 }
 
+TEST_F(LifecycleTest, WhereWhoHasItHasLeftOthersAreTold) {
+  ASSERT_TRUE(Work("receive {}", person_).ok());
+  v1::Configuration configuration = ShippedConfiguration();
+  auto& people = *configuration.mutable_site(0)->mutable_person();
+  for (int i = people.size() - 1; i >= 0; --i) {
+    if (people.Get(i).id() == "r.sorrel") people.DeleteSubrange(i, 1);
+  }
+  ASSERT_TRUE(core_->Activate(configuration).ok());
+  // The shipped ladder reminds whoever has it after four hours.
+  MoveTo(clock_.Now() + absl::Hours(4));
+  EXPECT_THAT(LastText("A-1"),
+              HasSubstr("r.sorrel, who has it, is not one of the site's"));
+  EXPECT_THAT(
+      Alert("A-1").history().rbegin()->told(),
+      testing::ElementsAre("a.fennel", "t.linnet", "m.rowan", "j.alder"));
+}
+
+TEST_F(LifecycleTest, ABlankNoteIsNone) {
+  EXPECT_THAT(Refusal("close { outcome: 'referred-on' note: ' ' }", person_),
+              HasSubstr("note: missing"));
+  EXPECT_THAT(Refusal("note { note: ' \\n ' }", person_),
+              HasSubstr("note: missing"));
+}
+
+TEST_F(LifecycleTest, ANameMistypedTakesNothing) {
+  v1::Actor mistyped = person_;
+  mistyped.set_name("r.sorel");
+  EXPECT_THAT(Refusal("receive {}", mistyped),
+              AllOf(HasSubstr("PERMISSION_DENIED"),
+                    HasSubstr("known there as clinician: r.sorrel, a.fennel")));
+}
+
 TEST_F(LifecycleTest, TheRoleMustFitTheSiteAndThePerson) {
   EXPECT_THAT(Refusal("receive {}", by_),
               AllOf(HasSubstr("PERMISSION_DENIED"),

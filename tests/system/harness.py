@@ -29,7 +29,7 @@ class Server:
     """One turnstoned. Its log is kept in `log`, a list of JSON objects."""
 
     def __init__(self, data, *, clock="simulated", config=None, listen=None,
-                 start=True):
+                 more=(), start=True):
         config = config or [ROOT + "/rules", ROOT + "/deploy/config"]
         command = [os.environ["TURNSTONED"], "--data", data,
                    "--listen", listen or "127.0.0.1:0", "--clock", clock]
@@ -37,6 +37,7 @@ class Server:
             command += ["--start", START]
         for folder in config:
             command += ["--config", folder]
+        command += more
         self.log = []
         self.raw = ""
         self.port = None
