@@ -48,8 +48,7 @@ class Rota {
   [[nodiscard]] std::vector<Shift> Between(
       absl::Time from, absl::Time until, const std::vector<Swap>& swaps) const;
   // The shift that holds `time`. `from` is `time`; `until` at most a year on.
-  [[nodiscard]] Shift At(absl::Time time,
-                         const std::vector<Swap>& swaps) const;
+  [[nodiscard]] Shift At(absl::Time time, const std::vector<Swap>& swaps) const;
 
  private:
   v1::Rota rota_;

@@ -126,6 +126,18 @@ absl::Status CheckSuccessor(const v1::Configuration& current,
   return absl::OkStatus();
 }
 
+absl::Status CheckLadders(const v1::Configuration& configuration) {
+  for (const v1::SiteConfig& site : configuration.site()) {
+    if (site.ladder().empty()) {
+      return absl::FailedPreconditionError(absl::StrCat(
+          "site \"", site.id(),
+          "\" as it is on record has no ladders, so nobody would be told of "
+          "anything; mend the site's file, then start again"));
+    }
+  }
+  return absl::OkStatus();
+}
+
 absl::Status CheckStaffed(const Setup& setup, absl::Time now) {
   for (const auto& [id, site] : setup.sites()) {
     for (const Gap& gap : StaffingGaps(site.team, now, {})) {

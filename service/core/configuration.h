@@ -19,6 +19,10 @@ namespace turnstone {
 [[nodiscard]] absl::Status CheckSuccessor(const v1::Configuration& current,
                                           const v1::Configuration& next);
 
+// FAILED_PRECONDITION if a site has no ladder: it was put in force before there
+// were any, and nobody would be told of anything. Pure.
+[[nodiscard]] absl::Status CheckLadders(const v1::Configuration& configuration);
+
 // FAILED_PRECONDITION if there is a time within the 90 days from `now` when
 // nobody of a role with a rota is on duty, and the rota does not say why. Pure.
 [[nodiscard]] absl::Status CheckStaffed(const Setup& setup, absl::Time now);

@@ -49,15 +49,15 @@ absl::StatusOr<Core::StartReport> Core::Start(
   now_ = recovered->last_now;
   const absl::StatusOr<std::vector<v1::DutyRecord>> duties = store_->Duties();
   if (!duties.ok()) return duties.status();
-  for (const v1::DutyRecord& duty : *duties) SetDuty(duty);
+  for (const v1::DutyRecord& duty : *duties) duties_[duty.site()] = duty;
   StartReport report;
   report.events = recovered->last_sequence;
+  absl::Status usable = absl::OkStatus();
   if (recovered->configuration) {
     auto& [digest, content] = *recovered->configuration;
     configuration_ = content;
-    setup_ = std::make_shared<const Setup>(content, digest);
-    participants_ = std::make_unique<ParticipantCache>(
-        *store_, setup_, options_.participants_in_memory_max);
+    usable = CheckLadders(content);
+    if (usable.ok()) Use(std::make_shared<const Setup>(content, digest));
   }
   if (configuration) {
     const std::string before = setup_ == nullptr ? "" : setup_->digest();
@@ -71,6 +71,7 @@ absl::StatusOr<Core::StartReport> Core::Start(
     if (!status.ok()) return status;
     report.configuration_changed = before != setup_->digest();
   } else if (setup_ == nullptr) {
+    if (!usable.ok()) return usable;
     return absl::FailedPreconditionError(
         "there is no configuration to start with: mend the files, then start "
         "again");
@@ -97,10 +98,15 @@ absl::Status Core::Activate(const v1::Configuration& configuration) {
   Audit(ServiceActor(), "configuration activated", digest, "");
   if (absl::Status status = Commit(); !status.ok()) return status;
   configuration_ = configuration;
-  setup_ = next;
+  Use(next);
+  return absl::OkStatus();
+}
+
+void Core::Use(std::shared_ptr<const Setup> setup) {
+  setup_ = std::move(setup);
   participants_ = std::make_unique<ParticipantCache>(
       *store_, setup_, options_.participants_in_memory_max);
-  return absl::OkStatus();
+  for (const auto& [site, duty] : duties_) SetDuty(duty);
 }
 
 void Core::StageClockMoved(const v1::Actor& by) {

@@ -161,6 +161,8 @@ class Core {
       const v1::OwedMessage& given_up);
   [[nodiscard]] absl::Status StageResult(const Envelope& envelope,
                                          const absl::Status& result);
+  // Puts `setup` in force.
+  void Use(std::shared_ptr<const Setup> setup);
   void SetDuty(const v1::DutyRecord& duty);
   void StageDuty(const v1::DutyRecord& duty);
   // Every open alert of the site, staged changes included.

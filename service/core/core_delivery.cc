@@ -12,7 +12,7 @@ namespace turnstone {
 namespace {
 
 // Messages looked at for one daily message.
-constexpr int kInOneDailyMax = 500;
+constexpr int kInOneDailyMax = 10000;
 
 std::string DailyKey(const Site& site, const v1::Person& person,
                      const v1::OwedMessage& message) {
@@ -71,8 +71,10 @@ absl::StatusOr<std::optional<Envelope>> Core::NextEnvelope(
   envelope.address = reach->address();
   if (!first.in_digest()) return std::optional(envelope);
   envelope.key = DailyKey(site, *person, first);
-  absl::StatusOr<std::vector<v1::OwedMessage>> all =
-      store_->ToSend(channel, person->id(), now, kInOneDailyMax);
+  // All of them, also those whose own next attempt is not due yet: after a
+  // failure a daily message must not come in parts of one key.
+  absl::StatusOr<std::vector<v1::OwedMessage>> all = store_->ToSend(
+      channel, person->id(), absl::InfiniteFuture(), kInOneDailyMax);
   if (!all.ok()) return Break(all.status());
   std::erase_if(*all, [&](const v1::OwedMessage& message) {
     return !message.in_digest() ||
@@ -125,8 +127,8 @@ absl::Status Core::ClimbIfNobodyReached(const v1::OwedMessage& given_up) {
   absl::StatusOr<Resolved> found = ResolveAlert(given_up.alert_id());
   if (!found.ok()) return found.status();
   Participant& participant = *found->first;
-  if (found->second->escalation().tellings() != given_up.telling()) {
-    return absl::OkStatus();  // others have been told since
+  if (found->second->escalation().rung_telling() != given_up.telling()) {
+    return absl::OkStatus();  // the next rung was reached since
   }
   const std::string telling =
       absl::StrCat(given_up.alert_id(), "/", given_up.telling());

@@ -31,7 +31,8 @@ std::string OfferKey(const Site& site, const v1::HandoverOffer& offer) {
 
 void Core::SetDuty(const v1::DutyRecord& duty) {
   duties_[duty.site()] = duty;
-  swaps_[duty.site()] = SwapsOf(duty);
+  const Site* const site = setup_->FindSite(duty.site());
+  if (site != nullptr) swaps_[duty.site()] = SwapsOf(duty, site->team);
 }
 
 void Core::StageDuty(const v1::DutyRecord& duty) {
@@ -102,8 +103,9 @@ absl::StatusOr<v1::Handover> Core::HandoverView(const DutyPlace& place) {
       FindOffer(place.rota->role(), duties_[site]);
   const auto& on_duty = view.duty().person();
   // One by somebody whose duty has ended meanwhile is over.
-  if (offer != nullptr && std::find(on_duty.begin(), on_duty.end(),
-                                    offer->from()) != on_duty.end()) {
+  if (offer != nullptr && Now() < FromProto(offer->lapses_at()) &&
+      std::find(on_duty.begin(), on_duty.end(), offer->from()) !=
+          on_duty.end()) {
     *view.mutable_offer() = *offer;
   }
   return view;
@@ -145,8 +147,8 @@ absl::StatusOr<v1::Handover> Core::StageOffer(
   const Site& site = *place->site;
   v1::DutyRecord duty = duties_[site.config.id()];
   duty.set_site(site.config.id());
-  absl::StatusOr<v1::HandoverOffer> offer =
-      MakeOffer(request, by, site, *place->rota, SwapsOf(duty), Now());
+  absl::StatusOr<v1::HandoverOffer> offer = MakeOffer(
+      request, by, site, *place->rota, SwapsOf(duty, site.team), Now());
   if (!offer.ok()) return offer.status();
   duty.set_offers_made(duty.offers_made() + 1);
   offer->set_number(duty.offers_made());

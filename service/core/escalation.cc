@@ -135,8 +135,10 @@ Telling ReachRung(absl::Time due, absl::Time now, const std::string& remark,
   for (const std::string& more : {told.remark, remark}) {
     if (!more.empty()) absl::StrAppend(&text, "; ", more);
   }
-  escalation.set_rungs_reached(escalation.rungs_reached() + 1);
+  // No further than there are rungs: one that is added later comes next.
+  escalation.set_rungs_reached(number);
   escalation.set_tellings(escalation.tellings() + 1);
+  escalation.set_rung_telling(escalation.tellings());
   *escalation.mutable_counted_from() = ToProto(due);
   escalation.mutable_told()->Assign(told.people.begin(), told.people.end());
   SetDeadline(around.site, alert);
@@ -147,11 +149,29 @@ Telling ReachRung(absl::Time due, absl::Time now, const std::string& remark,
                       " repeats were due while the service was down");
     }
   }
+  std::vector<v1::OwedMessage> messages =
+      OwedTo(told.people, why, now, ladder.in_digest(), around.site, alert);
+  if (messages.empty() && !around.site.config.channel().empty()) {
+    text += "; no message can reach any of them";
+  }
   RecordTelling(text, told.people, now - due, now, alert);
-  return {
-      alert.alert_id(),
-      absl::StrCat(text, "; told ", absl::StrJoin(told.people, ", ")),
-      OwedTo(told.people, why, now, ladder.in_digest(), around.site, alert)};
+  return {alert.alert_id(),
+          absl::StrCat(text, "; told ", absl::StrJoin(told.people, ", ")),
+          std::move(messages)};
+}
+
+// A rung that no message can reach is as one whose messages were all refused,
+// save where everybody follows the alerts live.
+void AddWhereUnreachable(absl::Time now, const Around& around, v1::Alert& alert,
+                         std::vector<Telling>& tellings) {
+  if (around.site.config.channel().empty()) return;
+  while (tellings.back().messages.empty()) {
+    std::vector<Telling> more = ClimbAtOnce(
+        "at once, for no message can reach those of the rung before", now,
+        around, alert);
+    if (more.empty()) return;
+    tellings.push_back(std::move(more.front()));
+  }
 }
 
 void EndHold(absl::Time now, const Site& site, v1::Alert& alert) {
@@ -189,6 +209,7 @@ std::vector<Telling> ClimbTo(absl::Time now, const Around& around,
     } else {
       tellings.push_back(ReachRung(FromProto(alert.escalation().next_at()), now,
                                    "", around, alert));
+      AddWhereUnreachable(now, around, alert, tellings);
     }
   }
   return tellings;

@@ -58,9 +58,11 @@ absl::StatusOr<int> FindOfferFor(const v1::Actor& by, const Rota& rota,
 
 }  // namespace
 
-std::vector<Swap> SwapsOf(const v1::DutyRecord& duty) {
+std::vector<Swap> SwapsOf(const v1::DutyRecord& duty, const Team& team) {
   std::vector<Swap> swaps;
   for (const v1::TakenOver& taken : duty.taken_over()) {
+    const v1::Person* const to = team.FindPerson(taken.to());
+    if (to == nullptr || to->role() != taken.role()) continue;
     swaps.push_back({taken.role(), taken.from(), taken.to(),
                      FromProto(taken.begin()), FromProto(taken.end())});
   }
@@ -88,6 +90,7 @@ absl::StatusOr<v1::HandoverOffer> MakeOffer(
   offer.set_to(request.to());
   offer.set_note(request.note());
   *offer.mutable_at() = ToProto(now);
+  *offer.mutable_lapses_at() = ToProto(EndOfDuty(by.name(), rota, swaps, now));
   return offer;
 }
 
@@ -100,11 +103,13 @@ absl::StatusOr<v1::HandoverOffer> AnswerOffer(bool yes, const v1::Actor& by,
   const absl::StatusOr<int> index = FindOfferFor(by, rota, duty);
   if (!index.ok()) return index.status();
   const v1::HandoverOffer offer = duty.offer(*index);
-  const std::vector<Swap> swaps = SwapsOf(duty);
-  if (yes && !Holds(rota.At(now, swaps).persons, offer.from())) {
+  const std::vector<Swap> swaps = SwapsOf(duty, site.team);
+  if (yes && (now >= FromProto(offer.lapses_at()) ||
+              !Holds(rota.At(now, swaps).persons, offer.from()))) {
     return absl::FailedPreconditionError(absl::StrCat(
         offer.from(),
-        " is not on duty any more, so there is nothing to take over"));
+        " is not on duty any more, or not since without a break, so there "
+        "is nothing to take over"));
   }
   duty.mutable_offer()->DeleteSubrange(*index, 1);
   if (!yes) return offer;

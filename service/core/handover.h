@@ -12,7 +12,10 @@
 
 namespace turnstone {
 
-[[nodiscard]] std::vector<Swap> SwapsOf(const v1::DutyRecord& duty);
+// What was taken over by people who are still there in that role: a duty given
+// to somebody who has left falls back to whom the rota names.
+[[nodiscard]] std::vector<Swap> SwapsOf(const v1::DutyRecord& duty,
+                                        const Team& team);
 
 // The offer that `by` makes. PERMISSION_DENIED if the role may not;
 // FAILED_PRECONDITION if they are not on duty; INVALID_ARGUMENT, naming who

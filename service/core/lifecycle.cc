@@ -108,6 +108,8 @@ bool AddOccurrence(const Answer& answer, const Site& site, absl::Time now,
   const bool rises = answer.priority > alert.priority();
   if (rises) alert.set_priority(answer.priority);
   *alert.add_occurrence() = MakeOccurrence(answer, now);
+  // The rule may have been made latched since; never the other way.
+  if (answer.rule->latched()) alert.set_latched(true);
   // Whatever had fallen away, there is a reason again.
   alert.clear_withdrawal();
   std::string text = "one more reason";

@@ -36,6 +36,16 @@ bool FellAway(const v1::Occurrence& occurrence, const v1::Alert& alert,
   });
 }
 
+// A store from before there were ladders has open alerts without a climb.
+void BeginAsFound(absl::Time now, const Site& site, v1::Alert& alert) {
+  for (const v1::AlertChange& change : alert.history()) {
+    if (change.status() != v1::ALERT_STATUS_RECEIVED) continue;
+    *alert.mutable_holder() = change.by();
+    return BeginClimb(v1::UNTIL_CLOSED, now, site, alert);
+  }
+  BeginClimb(v1::UNTIL_RECEIVED, now, site, alert);
+}
+
 }  // namespace
 
 absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
@@ -135,10 +145,7 @@ void Participant::ClimbAll(const Moment& moment, Effects& effects) {
   for (auto& [number, alert] : alerts_) {
     if (!IsOpen(alert)) continue;
     const v1::Escalation before = alert.escalation();
-    // A store from before there were ladders has alerts without one.
-    if (!alert.has_escalation()) {
-      BeginClimb(v1::UNTIL_RECEIVED, moment.now, *site_, alert);
-    }
+    if (!alert.has_escalation()) BeginAsFound(moment.now, *site_, alert);
     std::vector<Telling> tellings = ClimbTo(moment.now, around, alert);
     if (MessageDifferencer::Equals(before, alert.escalation())) continue;
     std::move(tellings.begin(), tellings.end(),
@@ -164,7 +171,7 @@ void Participant::Withdraw(const std::vector<Answer>& answers,
 ParticipantRow Participant::Row() const {
   absl::Time next_due = agenda_.NextAfter(asked_until_);
   for (const auto& [number, alert] : alerts_) {
-    if (!IsOpen(alert)) continue;
+    if (!alert.has_escalation()) continue;
     next_due = std::min(next_due, FromProto(alert.escalation().next_at()));
   }
   return {key_, asked_until_, next_due};

@@ -18,6 +18,13 @@ bool NeedsSecondPerson(const v1::Alert& alert, const Site& site) {
          std::find(kinds.begin(), kinds.end(), alert.kind()) != kinds.end();
 }
 
+// Said again.
+bool IsSame(const v1::Closing& closing, const v1::Closing& before) {
+  return closing.by().name() == before.by().name() &&
+         closing.outcome() == before.outcome() &&
+         closing.note() == before.note();
+}
+
 WorkDone Complete(const v1::Closing& closing, const std::string& text,
                   const Desk& desk, v1::Alert& alert) {
   *alert.mutable_closing() = closing;
@@ -28,10 +35,11 @@ WorkDone Complete(const v1::Closing& closing, const std::string& text,
 
 WorkDone Propose(const v1::Closing& closing, const Desk& desk,
                  v1::Alert& alert) {
-  WorkDone done = TakeOn(v1::ALERT_STATUS_IN_PROGRESS,
-                         absl::StrCat("closed: ", closing.outcome(),
-                                      "; a second person is to confirm it"),
-                         desk, alert);
+  WorkDone done = TakeOn(
+      v1::ALERT_STATUS_IN_PROGRESS,
+      absl::StrCat("closed: ", closing.outcome(),
+                   "; a second person is to confirm it: ", closing.note()),
+      desk, alert);
   *alert.mutable_proposed_closing() = closing;
   done.action = "closing proposed";
   const std::string why = absl::StrCat("a second person is to confirm what ",
@@ -56,7 +64,10 @@ absl::StatusOr<WorkDone> CloseIt(const v1::Close& close, const Desk& desk,
   closing.set_note(close.note());
   *closing.mutable_by() = desk.by;
   *closing.mutable_at() = ToProto(desk.now);
-  if (NeedsSecondPerson(alert, site)) return Propose(closing, desk, alert);
+  if (NeedsSecondPerson(alert, site)) {
+    if (IsSame(closing, alert.proposed_closing())) return WorkDone();
+    return Propose(closing, desk, alert);
+  }
   return Complete(closing, absl::StrCat("closed: ", close.outcome()), desk,
                   alert);
 }

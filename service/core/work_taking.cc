@@ -84,13 +84,17 @@ absl::StatusOr<WorkDone> HoldIt(const v1::PutOnHold& hold, const Desk& desk,
                                 v1::Alert& alert) {
   absl::Status status = CheckHold(hold, desk, alert);
   if (!status.ok()) return status;
+  const std::string from = alert.has_holder() && !Has(desk.by, alert)
+                               ? absl::StrCat(", from ", alert.holder().name())
+                               : "";
   alert.set_status(v1::ALERT_STATUS_ON_HOLD);
   *alert.mutable_holder() = desk.by;
   *alert.mutable_hold()->mutable_until() = hold.until();
   alert.mutable_hold()->set_reason(hold.reason());
   const std::string until =
       MomentInWords(FromProto(hold.until()), desk.around.site.calendar.zone());
-  Record(desk.by, absl::StrCat("on hold until ", until, ": ", hold.reason()),
+  Record(desk.by,
+         absl::StrCat("on hold until ", until, from, ": ", hold.reason()),
          desk.now, alert);
   BeginClimb(v1::UNTIL_HOLD_ENDS, desk.now, desk.around.site, alert);
   return WorkDone{"alert put on hold", true, {}};

@@ -25,6 +25,7 @@ struct CurlOptions {
 // - E-mail: a 5xx answer to the sender, the recipient or the text, other than
 //   530, 534, 535 and 538, which are about the login.
 // - Webhook: 400, 410, 413, 415 and 422.
+// - No channel at all: it, or the person, has left the configuration.
 // FAILED_PRECONDITION: the channel itself must be mended first, e.g. a
 // secret's file is missing. UNAVAILABLE: everything else.
 class CurlTransport final : public Transport {

@@ -124,5 +124,44 @@ TEST_F(ConfigurationTest, PlaceholderForImmediateDangerIsNotForPeople) {
   EXPECT_TRUE(CheckReadyForPeople(configuration).ok());
 }
 
+// As stored before there were ladders: an open alert without a climb.
+TEST_F(ConfigurationTest, AStoreFromBeforeLaddersNeedsAFileAndThenTells) {
+  v1::Configuration old = ShippedConfiguration();
+  old.mutable_site(0)->clear_ladder();
+  old.mutable_site(0)->clear_rota();
+  core_.reset();
+  std::filesystem::remove_all(folder_);
+  {
+    const std::unique_ptr<Store> store = OpenSqliteStore(folder_).value();
+    WriteBatch batch;
+    batch.configuration = {"old", old};
+    batch.now = clock_.Now();
+    v1::Alert alert;
+    alert.set_alert_id("A-1");
+    alert.set_site("pebble-bay");
+    alert.set_participant("p1");
+    alert.set_kind(v1::ALERT_KIND_SAFETY);
+    alert.set_priority(v1::PRIORITY_STAT);
+    alert.set_status(v1::ALERT_STATUS_RECEIVED);
+    alert.set_position(1);
+    v1::AlertChange& received = *alert.add_history();
+    received.set_status(v1::ALERT_STATUS_RECEIVED);
+    received.mutable_by()->set_name("r.sorrel");
+    batch.alerts = {alert};
+    batch.participants = {
+        {{"pebble-bay", "p1"}, clock_.Now(), absl::InfiniteFuture()}};
+    ASSERT_TRUE(store->Commit(batch).ok());
+  }
+  core_ = std::make_unique<Core>(OpenSqliteStore(folder_).value(), clock_,
+                                 CoreOptions());
+  EXPECT_TRUE(absl::IsFailedPrecondition(core_->Start(std::nullopt).status()));
+  Start(ShippedConfiguration());
+  AskDue();
+  EXPECT_EQ(Alert("A-1").holder().name(), "r.sorrel");
+  EXPECT_EQ(Alert("A-1").escalation().climbing(), v1::UNTIL_CLOSED);
+  // Four hours by the shipped ladder.
+  EXPECT_EQ(core_->NextDue().value(), clock_.Now() + absl::Hours(4));
+}
+
 }  // namespace
 }  // namespace turnstone

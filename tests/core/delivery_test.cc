@@ -287,6 +287,38 @@ TEST_F(DeliveryTest, RoutineOnesComeInOneMessageADay) {
   EXPECT_THAT(Messages(), Each(HasSubstr("SENT")));
 }
 
+TEST_F(DeliveryTest, ADailyMessageThatFailedStaysWhole) {
+  for (const char* participant : {"p1", "p2"}) {
+    v1::Event below =
+        Phq9Total(absl::StrCat("e-", participant), clock_.Now(), 5);
+    below.set_participant(participant);
+    Submit(below);
+  }
+  MoveTo(At("2027-01-05T08:30:00Z"));
+  Record(*Next(), Later());
+  // The pauses of the two differ; the sooner one takes the other along.
+  clock_.MoveTo(core_->NextSending().value());
+  ASSERT_TRUE(Next().has_value());
+  EXPECT_EQ(Next()->key, "daily/2027-01-05/a.fennel/mail");
+  EXPECT_EQ(Next()->messages.size(), 2);
+}
+
+TEST_F(DeliveryTest, ARungThatNoMessageReachesIsPassedAtOnce) {
+  v1::Configuration configuration = ShippedConfiguration();
+  for (v1::Person& person : *configuration.mutable_site(0)->mutable_person()) {
+    // All whom the first rung for stat tells.
+    if (person.role() == "clinician" || person.id() == "m.rowan") {
+      person.clear_reach();
+    }
+  }
+  ASSERT_TRUE(core_->Activate(configuration).ok());
+  Submit(SelfHarm("e1"));
+  EXPECT_EQ(Alert("A-1").escalation().tellings(), 2);
+  EXPECT_THAT(Alert("A-1").history(1).text(),
+              HasSubstr("no message can reach any of them"));
+  EXPECT_THAT(Messages(), testing::Contains("A-1/2/t.linnet/mail OWED"));
+}
+
 TEST_F(DeliveryTest, AMessageOfYesterdayIsNotMixedIntoThatOfToday) {
   Submit(Phq9Total("e1", clock_.Now(), 5));
   MoveTo(At("2027-01-05T08:30:00Z"));

@@ -124,6 +124,23 @@ TEST_F(HandoverTest, AnOfferDiesWithTheDuty) {
   EXPECT_FALSE(core_->GetHandover({}).value().has_offer());
   EXPECT_THAT(std::string(Answer(linnet_, true).status().message()),
               HasSubstr("m.rowan is not on duty any more"));
+  // Nor does it come alive again in the next week of the same lead.
+  clock_.MoveTo(At("2027-01-19T10:00:00Z"));
+  EXPECT_THAT(OnDutyAt("2027-01-19T10:00:00Z"), ElementsAre("m.rowan"));
+  EXPECT_FALSE(core_->GetHandover({}).value().has_offer());
+  EXPECT_TRUE(absl::IsFailedPrecondition(Answer(linnet_, true).status()));
+}
+
+TEST_F(HandoverTest, ADutyGivenToWhoHasLeftFallsBack) {
+  ASSERT_TRUE(Offer(rowan_, "t.linnet").ok());
+  ASSERT_TRUE(Answer(linnet_, true).ok());
+  v1::Configuration configuration = ShippedConfiguration();
+  v1::SiteConfig& site = *configuration.mutable_site(0);
+  for (v1::Person& person : *site.mutable_person()) {
+    if (person.id() == "t.linnet") person.set_role("supervisor");
+  }
+  ASSERT_TRUE(core_->Activate(configuration).ok());
+  EXPECT_THAT(OnDutyAt("2027-01-05T10:00:00Z"), ElementsAre("m.rowan"));
 }
 
 TEST_F(HandoverTest, TheOtherIsToldByMessage) {

@@ -124,6 +124,12 @@ TEST_F(LifecycleTest, ASecondPersonConfirmsTheClosingOfASafetyAlert) {
   ASSERT_TRUE(Work(kClose, person_).ok());
   EXPECT_EQ(Alert("A-1").status(), v1::ALERT_STATUS_IN_PROGRESS);
   EXPECT_EQ(Alert("A-1").proposed_closing().by().name(), "r.sorrel");
+  // What was done stays on record, whatever becomes of this closing.
+  const int size = Alert("A-1").history_size();
+  EXPECT_EQ(Alert("A-1").history(size - 2).text(),
+            "closed: referred-on; a second person is to confirm it: done");
+  ASSERT_TRUE(Work(kClose, person_).ok());
+  EXPECT_EQ(Alert("A-1").history_size(), size);  // said again
   // On duty in that week, by the rota of the site's file.
   EXPECT_THAT(LastText("A-1"),
               HasSubstr("a second person is to confirm what r.sorrel has"));
@@ -231,6 +237,21 @@ TEST_F(LifecycleTest, WhereWhoHasItHasLeftOthersAreTold) {
   EXPECT_THAT(
       Alert("A-1").history().rbegin()->told(),
       testing::ElementsAre("a.fennel", "t.linnet", "m.rowan", "j.alder"));
+}
+
+TEST_F(LifecycleTest, ARuleMadeLatchedLatchesItsOpenAlert) {
+  v1::Configuration configuration = ShippedConfiguration();
+  for (v1::Rule& rule : *configuration.mutable_rule_set(0)->mutable_rule()) {
+    if (rule.id() == "score-below-range") rule.set_latched(true);
+  }
+  ASSERT_TRUE(core_->Activate(configuration).ok());
+  clock_.MoveTo(clock_.Now() + absl::Hours(1));
+  v1::Event again = Phq9Total("e3", clock_.Now(), 8);
+  again.set_participant("p2");
+  Submit(again);
+  EXPECT_TRUE(Alert("A-2").latched());
+  EXPECT_THAT(Refusal("cancel { reason: 'x' }", lead_, "A-2"),
+              HasSubstr("cannot be cancelled"));
 }
 
 TEST_F(LifecycleTest, ABlankNoteIsNone) {

@@ -48,10 +48,13 @@ class TransportTest : public ::testing::Test {
   std::string folder_;
 };
 
-TEST_F(TransportTest, ChannelOfNoKind) {
+TEST_F(TransportTest, NoChannelAnyMore) {
   Envelope envelope = MailEnvelope();
-  envelope.channel.clear_by();
-  EXPECT_THAT(Refusal(envelope), HasSubstr("neither smtp nor webhook"));
+  envelope.channel.Clear();
+  const absl::Status status =
+      CurlTransport{Credentials(folder_)}.Send(envelope);
+  EXPECT_TRUE(absl::IsInvalidArgument(status)) << status;
+  EXPECT_THAT(std::string(status.message()), HasSubstr("left the site"));
 }
 
 TEST_F(TransportTest, MailServerThatIsNone) {

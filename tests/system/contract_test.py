@@ -118,7 +118,7 @@ class ContractTest(SystemTest):
             self.intake.events.Submit,
             service_pb2.SubmitRequest(event=phq9("e", [0] * 9)), **nobody)
         odd = dict(self.intake.how, metadata=(("turnstone-name", "x"),
-                                              ("turnstone-role", "king")))
+                                              ("turnstone-role", "King!")))
         self.assertRefused(
             grpc.StatusCode.UNAUTHENTICATED, "clinician",
             self.intake.alerts.GetAlert,
