@@ -148,7 +148,8 @@ void AddWork(CLI::App& app, Command& chosen) {
       },
       "--note", kNote);
   add(
-      "cancel", "end an alert that needs nothing; not one about safety",
+      "cancel",
+      "end an alert that needs nothing; not one that a person must close",
       [](Request& r) -> std::string& {
         return *r.mutable_cancel()->mutable_reason();
       },

@@ -111,17 +111,18 @@ void CheckRights(const v1::SiteConfig& site, const Place& file,
   if (site.second_person().empty()) return;
   RequireChoices(file, "second_person");
   RefuseRepeats(file, "second_person");
-  const auto can = [&](const v1::Person& person) {
-    return staff.May(person, v1::CONFIRM);
-  };
-  const auto takes_part = [&](const v1::Person& person) {
-    return can(person) || staff.May(person, v1::CLOSE_LATCHED);
-  };
+  // Whoever closes it, another must be there to confirm.
   const auto& people = site.person();
-  if (std::any_of(people.begin(), people.end(), can) &&
-      std::count_if(people.begin(), people.end(), takes_part) >= 2) {
-    return;
-  }
+  const bool always =
+      std::all_of(people.begin(), people.end(), [&](const v1::Person& closer) {
+        return !staff.May(closer, v1::CLOSE_LATCHED) ||
+               std::any_of(people.begin(), people.end(),
+                           [&](const v1::Person& other) {
+                             return other.id() != closer.id() &&
+                                    staff.May(other, v1::CONFIRM);
+                           });
+      });
+  if (always) return;
   file.At("second_person", 0)
       .Report("no second person could confirm what the first has closed",
               "let another person have a role that may CONFIRM, or leave "

@@ -81,6 +81,10 @@ void CheckDuty(const v1::SiteConfig& site, const Place& file) {
   CheckRights(site, file, staff);
   CheckChannels(site, file);
   CheckRotas(site, file, staff);
+  if (site.rota().empty()) {
+    file.Report("there is no rota, so nobody is on duty for what cannot wait",
+                "write rota { role: \"...\" rotation { ... } }");
+  }
   CheckLadders(site, file, staff);
   RequireNumber(file, "longest_hold_days", {1, 90});
 }

@@ -93,8 +93,10 @@ void Core::StageDelivery(const Envelope& envelope, const absl::Status& result) {
 absl::Status Core::StageResult(const Envelope& envelope,
                                const absl::Status& result) {
   const absl::Time now = Now();
-  health_[{envelope.site, envelope.messages.front().channel()}].Take(result,
-                                                                     now);
+  // What goes to nobody says nothing of the channel.
+  if (envelope.channel.by_case() != v1::Channel::BY_NOT_SET) {
+    health_[{envelope.site, envelope.channel.id()}].Take(result, now);
+  }
   Audit(ServiceActor(), result.ok() ? "message sent" : "message not sent",
         envelope.key, std::string(result.message()));
   for (const v1::OwedMessage& sent : envelope.messages) {

@@ -219,6 +219,15 @@ const std::vector<BadFile> kPeopleSlips = {
      {":117:1: no second person could confirm what the first has closed; let "
       "another person have a role that may CONFIRM, or leave second_person "
       "out"}},
+    {"TheOnlyOneWhoMayConfirmMayAlsoClose",
+     "CONFIRM, HAND_OVER]\n}\nrole { id: \"planner\" title: \"Planner\" may: "
+     "CANCEL }\n",
+     "HAND_OVER]\n}\nrole { id: \"planner\" title: \"Planner\" may: "
+     "[CLOSE_LATCHED, CONFIRM] }\nperson { id: \"x.vetch\" role: \"planner\" "
+     "}\n",
+     {":118:1: no second person could confirm what the first has closed; let "
+      "another person have a role that may CONFIRM, or leave second_person "
+      "out"}},
     {"OnePersonAloneCannotConfirm",
      "may: [WORK, CLOSE_LATCHED] }\nrole {\n  id: \"on-call-lead\"\n  title: "
      "\"On-call lead\"\n  may: [WORK, CLOSE_LATCHED, CANCEL, CONFIRM, "

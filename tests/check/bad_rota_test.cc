@@ -3,7 +3,9 @@
 // source.
 #include <gtest/gtest.h>
 
+#include "rules/check/load.h"
 #include "tests/check/bad_file.h"
+#include "tests/check/good_files.h"
 
 namespace turnstone {
 namespace {
@@ -138,6 +140,19 @@ const std::vector<BadFile> kRotaSlips = {
 };
 INSTANTIATE_TEST_SUITE_P(Slips, BadRotaTest, ::testing::ValuesIn(kRotaSlips),
                          [](const auto& slip) { return slip.param.name; });
+
+TEST(NoRotaTest, IsRefused) {
+  const std::string path = "sites/harbour-row.textproto";
+  Files files = GoodFilesBut(path, "{ on_duty: \"on-call-lead\" }",
+                             "{ everybody: \"on-call-lead\" }");
+  std::string& text = files[path];
+  const size_t begin = text.find("rota {\n");
+  text.erase(begin, text.find("\n}\n", begin) + 3 - begin);
+  const LoadResult result = LoadConfiguration(files, true);
+  ASSERT_EQ(result.findings.size(), 1);
+  EXPECT_EQ(result.findings[0].message,
+            "there is no rota, so nobody is on duty for what cannot wait");
+}
 
 }  // namespace
 }  // namespace turnstone

@@ -262,6 +262,11 @@ TEST_F(DeliveryTest, WhoHasLeftTheTeamIsReachedByNobody) {
   EXPECT_EQ(envelope.person, "a.fennel");
   EXPECT_TRUE(envelope.address.empty());
   EXPECT_EQ(envelope.channel.by_case(), v1::Channel::BY_NOT_SET);
+  // Whatever comes of it says nothing of the channel.
+  Record(envelope, Later());
+  EXPECT_EQ(State().failures_in_a_row(), 0);
+  Record(*Next(), Later());
+  EXPECT_EQ(State().failures_in_a_row(), 1);
 }
 
 TEST_F(DeliveryTest, RoutineOnesComeInOneMessageADay) {

@@ -22,10 +22,10 @@ constexpr char kReverse[] = "\x1b[7m";
 constexpr char kPlain[] = "\x1b[0m";
 
 // Every column but the last, which has the rest of the line.
-constexpr size_t kColumns = 6;
-constexpr std::array<size_t, kColumns> kWidest = {12, 8, 18, 10, 26, 999};
+constexpr size_t kBoardColumns = 6;
+constexpr std::array<size_t, kBoardColumns> kWidest = {12, 8, 18, 10, 26, 999};
 
-using Cells = std::array<std::string, kColumns>;
+using Cells = std::array<std::string, kBoardColumns>;
 
 bool CannotWait(const v1::Alert& alert) {
   return alert.priority() == v1::PRIORITY_STAT &&
@@ -58,18 +58,18 @@ class Drawing {
   // The cells one below another.
   void Rows(const std::vector<Cells>& rows,
             const std::vector<const char*>& styles) {
-    std::array<size_t, kColumns> widths = {};
+    std::array<size_t, kBoardColumns> widths = {};
     for (const Cells& row : rows) {
-      for (size_t i = 0; i < kColumns; ++i) {
+      for (size_t i = 0; i < kBoardColumns; ++i) {
         widths[i] = std::clamp(Width(row[i]), widths[i], kWidest[i]);
       }
     }
     for (size_t r = 0; r < rows.size(); ++r) {
       std::string line;
-      for (size_t i = 0; i + 1 < kColumns; ++i) {
+      for (size_t i = 0; i + 1 < kBoardColumns; ++i) {
         line += Pad(Clip(rows[r][i], widths[i]), widths[i]) + "  ";
       }
-      Line(line + rows[r][kColumns - 1], styles[r]);
+      Line(line + rows[r][kBoardColumns - 1], styles[r]);
     }
   }
 

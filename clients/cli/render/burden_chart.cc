@@ -14,7 +14,7 @@ namespace turnstone::cli {
 namespace {
 
 constexpr int kDaysMax = 62;
-constexpr int kWidestBar = 48;
+constexpr int kLongestBar = 48;
 
 absl::CivilDay MondayOf(absl::CivilDay day) {
   return absl::PrevWeekday(day + 1, absl::Weekday::monday);
@@ -22,9 +22,9 @@ absl::CivilDay MondayOf(absl::CivilDay day) {
 
 // A single alert must be seen, however many another day has.
 std::string Bar(int alerts, int most) {
-  const int scale = std::max(most, kWidestBar);
+  const int scale = std::max(most, kLongestBar);
   return std::string(
-      static_cast<size_t>((alerts * kWidestBar + scale - 1) / scale), '#');
+      static_cast<size_t>((alerts * kLongestBar + scale - 1) / scale), '#');
 }
 
 }  // namespace

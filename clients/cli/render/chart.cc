@@ -44,7 +44,7 @@ bool HasTotals(const v1::ScoreSeries& series) {
       [](const v1::ScorePoint& point) { return point.has_low(); });
 }
 
-std::string Day(const v1::ScorePoint& point, const std::string& time_zone) {
+std::string DayOf(const v1::ScorePoint& point, const std::string& time_zone) {
   return Date(FromProto(point.effective_time()), Zone(time_zone));
 }
 
@@ -63,7 +63,7 @@ std::string ResultTable(const v1::ScoreSeries& series,
                         const std::string& time_zone) {
   Table table({"DATE", "RESULT"});
   for (const v1::ScorePoint& point : series.point()) {
-    table.Add({Day(point, time_zone), point.result()});
+    table.Add({DayOf(point, time_zone), point.result()});
   }
   return absl::StrCat(series.name(), "\n", table.ToString(2));
 }
@@ -75,8 +75,8 @@ std::string TotalTable(const v1::ScoreSeries& series,
                             series.highest_possible()),
                "BAND"});
   for (const v1::ScorePoint& point : series.point()) {
-    table.Add({Day(point, time_zone), ScoreText(point), ScoreBar(series, point),
-               BandText(point)});
+    table.Add({DayOf(point, time_zone), ScoreText(point),
+               ScoreBar(series, point), BandText(point)});
   }
   return table.ToString(2);
 }
