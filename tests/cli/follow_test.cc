@@ -23,7 +23,7 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using Writer = grpc::ServerWriter<v1::Alert>;
 
-const grpc::Status kGone(grpc::StatusCode::UNAVAILABLE, "going down");
+const grpc::Status kLineGone(grpc::StatusCode::UNAVAILABLE, "going down");
 
 void Send(Writer& writer, int64_t position) {
   v1::Alert alert = ToldAlert();
@@ -71,12 +71,12 @@ TEST_F(Follow, GoesOnFromTheLastPosition) {
   calls_ = {[](grpc::ServerContext&, Writer& writer) {
               Send(writer, 7);
               Send(writer, 9);
-              return kGone;
+              return kLineGone;
             },
-            [](grpc::ServerContext&, Writer&) { return kGone; },
+            [](grpc::ServerContext&, Writer&) { return kLineGone; },
             [](grpc::ServerContext&, Writer& writer) {
               Send(writer, 12);
-              return kGone;
+              return kLineGone;
             }};
   const Outcome outcome = program_.Run(
       {"follow", "--site", "harbour-row", "--after", "5", "--count", "3"});
@@ -96,18 +96,19 @@ TEST_F(Follow, GoesOnFromTheLastPosition) {
 
 TEST_F(Follow, PausesNeverGrowBeyondHalfAMinute) {
   for (int i = 0; i < 8; ++i) {
-    calls_.emplace_back([](grpc::ServerContext&, Writer&) { return kGone; });
+    calls_.emplace_back(
+        [](grpc::ServerContext&, Writer&) { return kLineGone; });
   }
   calls_.emplace_back([](grpc::ServerContext&, Writer& writer) {
     Send(writer, 1);
-    return kGone;
+    return kLineGone;
   });
   EXPECT_EQ(program_.Run({"follow", "--after", "0", "--count", "1"}).code, 0);
   EXPECT_EQ(program_.sleeper.pauses.back(), absl::Seconds(30));
 }
 
 TEST_F(Follow, SaysThatChangesMayBeMissingWhenItHasNoPosition) {
-  calls_ = {[](grpc::ServerContext&, Writer&) { return kGone; },
+  calls_ = {[](grpc::ServerContext&, Writer&) { return kLineGone; },
             [](grpc::ServerContext&, Writer& writer) {
               Send(writer, 3);
               return grpc::Status::OK;
@@ -150,7 +151,7 @@ TEST_F(Follow, EndsWellOnASignal) {
 }
 
 TEST_F(Follow, EndsWellOnASignalWhileItPauses) {
-  calls_ = {[](grpc::ServerContext&, Writer&) { return kGone; }};
+  calls_ = {[](grpc::ServerContext&, Writer&) { return kLineGone; }};
   program_.sleeper.on_sleep = [this] {
     kill(getpid(), SIGTERM);
     woken_.acquire();

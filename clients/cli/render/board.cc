@@ -25,14 +25,14 @@ constexpr char kPlain[] = "\x1b[0m";
 constexpr size_t kBoardColumns = 6;
 constexpr std::array<size_t, kBoardColumns> kWidest = {12, 8, 18, 10, 26, 999};
 
-using Cells = std::array<std::string, kBoardColumns>;
+using BoardCells = std::array<std::string, kBoardColumns>;
 
 bool CannotWait(const v1::Alert& alert) {
   return alert.priority() == v1::PRIORITY_STAT &&
          alert.status() == v1::ALERT_STATUS_REQUESTED;
 }
 
-Cells CellsOf(const v1::Alert& alert, bool with_site, absl::Time now) {
+BoardCells CellsOf(const v1::Alert& alert, bool with_site, absl::Time now) {
   const auto next = NextAt(alert);
   const bool held = alert.status() == v1::ALERT_STATUS_ON_HOLD;
   return {(CannotWait(alert) ? "! " : "  ") + alert.alert_id(),
@@ -56,10 +56,10 @@ class Drawing {
   }
 
   // The cells one below another.
-  void Rows(const std::vector<Cells>& rows,
+  void Rows(const std::vector<BoardCells>& rows,
             const std::vector<const char*>& styles) {
     std::array<size_t, kBoardColumns> widths = {};
-    for (const Cells& row : rows) {
+    for (const BoardCells& row : rows) {
       for (size_t i = 0; i < kBoardColumns; ++i) {
         widths[i] = std::clamp(Width(row[i]), widths[i], kWidest[i]);
       }
@@ -111,7 +111,7 @@ std::string Board(std::vector<v1::Alert> open, absl::Time now,
   // One line of that says how many more there are.
   const size_t shown = open.size() <= room ? open.size() : room - 1;
   const bool with_site = SeveralSites(open);
-  std::vector<Cells> rows = {
+  std::vector<BoardCells> rows = {
       {"  ALERT", "PRIORITY", "WITH", "NEXT IN", "PARTICIPANT", "WHAT"}};
   std::vector<const char*> styles = {""};
   for (size_t i = 0; i < shown; ++i) {
