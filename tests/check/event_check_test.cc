@@ -405,8 +405,9 @@ TEST(EventCheckTest, GoodEventsPass) {
       "enrolment { planned_visits: 1 }",
       "enrolment { planned_visits: 52 }",
       "enrolment { clinician: \"r.sorrel\" }",
-      "visit_planned { visit: \"v\" clinician: \"r.sorrel\" planned_start { "
-      "seconds: 1804600000 } }",
+      R"(visit_planned {
+           visit: "v" clinician: "r.sorrel" planned_start { seconds: 1804600000 }
+         })",
       R"(visit_planned {
            visit: "V.3_a:b-1" planned_start { seconds: 1772964000 }
          })",

@@ -39,6 +39,12 @@ version: 1
 longest_hold_days: 30
 role { id: "lead" title: "Lead" may: WORK may: CLOSE_LATCHED }
 person { id: "r.sorrel" role: "lead" }
+rota {
+  role: "lead"
+  rotation {
+    person: "r.sorrel" starts_on: "2026-01-05" hand_over_at: "09:00" days_each: 7
+  }
+}
 ladder {
   id: "all"
   priority: PRIORITY_ROUTINE priority: PRIORITY_URGENT priority: PRIORITY_ASAP

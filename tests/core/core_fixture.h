@@ -71,7 +71,7 @@ class CoreFixture : public testing::Test {
     EXPECT_TRUE(google::protobuf::TextFormat::ParseFromString(action, &request))
         << action;
     request.set_alert_id(alert_id);
-    const absl::StatusOr<v1::Alert> alert = core_->StageWork(request, by);
+    absl::StatusOr<v1::Alert> alert = core_->StageWork(request, by);
     EXPECT_TRUE(core_->Commit().ok());
     return alert;
   }

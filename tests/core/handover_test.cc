@@ -25,14 +25,14 @@ class HandoverTest : public CoreFixture {
                                      const std::string& to) {
     v1::OfferHandoverRequest request;
     request.set_to(to);
-    const auto result = core_->StageOffer(request, by);
+    auto result = core_->StageOffer(request, by);
     EXPECT_TRUE(core_->Commit().ok());
     return result;
   }
   absl::StatusOr<v1::Handover> Answer(const v1::Actor& by, bool yes) {
     v1::AnswerHandoverRequest request;
     request.set_yes(yes);
-    const auto result = core_->StageAnswer(request, by);
+    auto result = core_->StageAnswer(request, by);
     EXPECT_TRUE(core_->Commit().ok());
     return result;
   }
