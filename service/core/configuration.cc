@@ -4,7 +4,6 @@
 #include <absl/strings/str_cat.h>
 #include <google/protobuf/io/coded_stream.h>
 #include <google/protobuf/io/zero_copy_stream_impl_lite.h>
-#include <openssl/sha.h>
 
 #include <algorithm>
 #include <set>
@@ -14,6 +13,7 @@
 #include "rules/duty/concerns.h"
 #include "rules/measure/catalogue.h"
 #include "rules/measure/time_words.h"
+#include "service/core/digest.h"
 
 namespace turnstone {
 namespace {
@@ -101,11 +101,7 @@ absl::Status CheckCodesKept(const v1::Instrument& current,
 }  // namespace
 
 std::string DigestOf(const v1::Configuration& configuration) {
-  const std::string bytes = Serialise(configuration);
-  std::string digest(SHA256_DIGEST_LENGTH, '\0');
-  SHA256(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(),
-         reinterpret_cast<unsigned char*>(digest.data()));
-  return absl::BytesToHexString(digest);
+  return absl::BytesToHexString(Sha256(Serialise(configuration)));
 }
 
 absl::Status CheckSuccessor(const v1::Configuration& current,

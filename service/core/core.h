@@ -153,6 +153,12 @@ class Core {
   [[nodiscard]] absl::Status WithdrawMessages(const std::string& alert_id);
   // Those whose key begins with `prefix` and a slash.
   [[nodiscard]] absl::Status WithdrawUnder(const std::string& prefix);
+  void StageWithdrawal(v1::OwedMessage message);
+  // `stored` as they stand now: those staged, whose keys begin with `prefix`
+  // and a slash, are newer. By key.
+  [[nodiscard]] std::vector<v1::OwedMessage> WithStaged(
+      const std::vector<v1::OwedMessage>& stored,
+      const std::string& prefix) const;
   [[nodiscard]] absl::StatusOr<std::vector<v1::OwedMessage>> OwedNow(
       const std::string& alert_id);
   [[nodiscard]] absl::StatusOr<std::optional<v1::OwedMessage>> CurrentMessage(

@@ -137,9 +137,7 @@ absl::Status Core::ClimbIfNobodyReached(const v1::OwedMessage& given_up) {
   absl::StatusOr<std::vector<v1::OwedMessage>> all =
       store_->MessagesUnder(telling);
   if (!all.ok()) return Break(all.status());
-  for (v1::OwedMessage& message : *all) {
-    const auto staged = staged_messages_.find(message.key());
-    if (staged != staged_messages_.end()) message = staged->second;
+  for (const v1::OwedMessage& message : WithStaged(*all, telling)) {
     if (message.status() != v1::MESSAGE_STATUS_GIVEN_UP) {
       return absl::OkStatus();
     }
@@ -152,21 +150,20 @@ absl::Status Core::ClimbIfNobodyReached(const v1::OwedMessage& given_up) {
           MomentAt(participant.key().site)));
 }
 
-absl::Status Core::StageMessages(const Telling& telling) {
-  absl::StatusOr<std::vector<v1::OwedMessage>> owed = OwedNow(telling.alert_id);
-  if (!owed.ok()) return owed.status();
-  for (const v1::OwedMessage& message : telling.messages) {
-    for (v1::OwedMessage& older : *owed) {
-      if (message.in_digest() || older.person() != message.person() ||
-          older.channel() != message.channel()) {
-        continue;
-      }
-      Withdraw(Now(), older);
-      staged_messages_[older.key()] = older;
-    }
-    staged_messages_[message.key()] = message;
+std::vector<v1::OwedMessage> Core::WithStaged(
+    const std::vector<v1::OwedMessage>& stored,
+    const std::string& prefix) const {
+  std::map<std::string, v1::OwedMessage> all;
+  for (const v1::OwedMessage& message : stored) all[message.key()] = message;
+  const std::string begin = absl::StrCat(prefix, "/");
+  for (auto at = staged_messages_.lower_bound(begin);
+       at != staged_messages_.end() && at->first.starts_with(begin); ++at) {
+    all[at->first] = at->second;
   }
-  return absl::OkStatus();
+  std::vector<v1::OwedMessage> messages;
+  messages.reserve(all.size());
+  for (auto& [key, message] : all) messages.push_back(std::move(message));
+  return messages;
 }
 
 absl::StatusOr<std::vector<v1::OwedMessage>> Core::OwedNow(
@@ -174,28 +171,37 @@ absl::StatusOr<std::vector<v1::OwedMessage>> Core::OwedNow(
   absl::StatusOr<std::vector<v1::OwedMessage>> stored =
       store_->OwedOf(alert_id);
   if (!stored.ok()) return Break(stored.status());
-  std::map<std::string, v1::OwedMessage> all;
-  for (const v1::OwedMessage& message : *stored) all[message.key()] = message;
-  // Those staged are newer than those in the store.
-  const std::string begin = alert_id + "/";
-  for (auto at = staged_messages_.lower_bound(begin);
-       at != staged_messages_.end() && at->first.starts_with(begin); ++at) {
-    all[at->first] = at->second;
-  }
-  std::vector<v1::OwedMessage> owed;
-  for (const auto& [key, message] : all) {
-    if (message.status() == v1::MESSAGE_STATUS_OWED) owed.push_back(message);
-  }
+  std::vector<v1::OwedMessage> owed = WithStaged(*stored, alert_id);
+  std::erase_if(owed, [](const v1::OwedMessage& message) {
+    return message.status() != v1::MESSAGE_STATUS_OWED;
+  });
   return owed;
+}
+
+absl::Status Core::StageMessages(const Telling& telling) {
+  absl::StatusOr<std::vector<v1::OwedMessage>> owed = OwedNow(telling.alert_id);
+  if (!owed.ok()) return owed.status();
+  for (const v1::OwedMessage& message : telling.messages) {
+    for (const v1::OwedMessage& older : *owed) {
+      if (!message.in_digest() && older.person() == message.person() &&
+          older.channel() == message.channel()) {
+        StageWithdrawal(older);
+      }
+    }
+    staged_messages_[message.key()] = message;
+  }
+  return absl::OkStatus();
+}
+
+void Core::StageWithdrawal(v1::OwedMessage message) {
+  Withdraw(Now(), message);
+  staged_messages_[message.key()] = message;
 }
 
 absl::Status Core::WithdrawMessages(const std::string& alert_id) {
   absl::StatusOr<std::vector<v1::OwedMessage>> owed = OwedNow(alert_id);
   if (!owed.ok()) return owed.status();
-  for (v1::OwedMessage& message : *owed) {
-    Withdraw(Now(), message);
-    staged_messages_[message.key()] = message;
-  }
+  for (const v1::OwedMessage& message : *owed) StageWithdrawal(message);
   return absl::OkStatus();
 }
 
@@ -203,12 +209,8 @@ absl::Status Core::WithdrawUnder(const std::string& prefix) {
   absl::StatusOr<std::vector<v1::OwedMessage>> stored =
       store_->MessagesUnder(prefix);
   if (!stored.ok()) return Break(stored.status());
-  for (v1::OwedMessage& message : *stored) {
-    // One staged is newer.
-    const auto staged = staged_messages_.find(message.key());
-    if (staged != staged_messages_.end()) message = staged->second;
-    Withdraw(Now(), message);
-    staged_messages_[message.key()] = message;
+  for (const v1::OwedMessage& message : WithStaged(*stored, prefix)) {
+    StageWithdrawal(message);
   }
   return absl::OkStatus();
 }

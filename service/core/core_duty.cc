@@ -115,6 +115,11 @@ absl::StatusOr<std::vector<v1::Alert*>> Core::OpenAlerts(
     const std::string& site) {
   v1::ListAlertsRequest request;
   request.set_site(site);
+  for (const v1::AlertStatus status :
+       {v1::ALERT_STATUS_REQUESTED, v1::ALERT_STATUS_RECEIVED,
+        v1::ALERT_STATUS_IN_PROGRESS, v1::ALERT_STATUS_ON_HOLD}) {
+    request.add_status(status);
+  }
   std::map<std::string, ParticipantKey> found;
   do {
     absl::StatusOr<AlertPage> page =

@@ -14,6 +14,12 @@ bool Has(const v1::Actor& by, const v1::Alert& alert) {
   return alert.has_holder() && alert.holder().name() == by.name();
 }
 
+// ", from r.sorrel" where somebody else has it.
+std::string FromWhom(const v1::Actor& by, const v1::Alert& alert) {
+  if (!alert.has_holder() || Has(by, alert)) return "";
+  return absl::StrCat(", from ", alert.holder().name());
+}
+
 absl::Status CheckHold(const v1::PutOnHold& hold, const Desk& desk,
                        const v1::Alert& alert) {
   absl::Status status = RequireOpen(alert);
@@ -70,10 +76,7 @@ absl::StatusOr<WorkDone> TakeIt(v1::AlertStatus status, const std::string& verb,
       Has(desk.by, alert) && (alert.status() == status ||
                               alert.status() == v1::ALERT_STATUS_IN_PROGRESS);
   if (nothing_new) return WorkDone();
-  std::string text = verb;
-  if (alert.has_holder() && !Has(desk.by, alert)) {
-    absl::StrAppend(&text, ", from ", alert.holder().name());
-  }
+  std::string text = verb + FromWhom(desk.by, alert);
   if (!note.empty()) absl::StrAppend(&text, ": ", note);
   WorkDone done = TakeOn(status, text, desk, alert);
   done.action = absl::StrCat("alert ", verb);
@@ -84,9 +87,7 @@ absl::StatusOr<WorkDone> HoldIt(const v1::PutOnHold& hold, const Desk& desk,
                                 v1::Alert& alert) {
   absl::Status status = CheckHold(hold, desk, alert);
   if (!status.ok()) return status;
-  const std::string from = alert.has_holder() && !Has(desk.by, alert)
-                               ? absl::StrCat(", from ", alert.holder().name())
-                               : "";
+  const std::string from = FromWhom(desk.by, alert);
   alert.set_status(v1::ALERT_STATUS_ON_HOLD);
   *alert.mutable_holder() = desk.by;
   *alert.mutable_hold()->mutable_until() = hold.until();

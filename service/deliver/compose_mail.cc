@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
+#include "service/core/digest.h"
 #include "service/deliver/compose.h"
-#include "service/deliver/digest.h"
 #include "service/deliver/mail_address.h"
 #include "service/deliver/message_words.h"
 #include "service/deliver/quoted_printable.h"

@@ -4,7 +4,7 @@
 #include <absl/strings/str_cat.h>
 #include <absl/strings/str_join.h>
 
-#include "service/deliver/digest.h"
+#include "service/core/digest.h"
 
 namespace turnstone {
 

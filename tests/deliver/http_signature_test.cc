@@ -4,7 +4,7 @@
 #include <absl/strings/escaping.h>
 #include <gtest/gtest.h>
 
-#include "service/deliver/digest.h"
+#include "service/core/digest.h"
 
 namespace turnstone {
 namespace {

@@ -1,4 +1,4 @@
-#include "service/deliver/digest.h"
+#include "service/core/digest.h"
 
 #include <openssl/evp.h>
 #include <openssl/hmac.h>
