@@ -17,6 +17,9 @@ struct Finding {
   int column = 0;       // from 1
   std::string message;  // what is wrong
   std::string advice;   // what to write instead
+  // Names the kind of finding, for ever: "rule-without-source". There is a page
+  // of help for each.
+  std::string id;
   // "path:line:column: message; advice"; without the numbers for a whole file.
   [[nodiscard]] std::string ToString() const;
 };

@@ -53,8 +53,13 @@ Place Place::At(const std::string& field_name, int index) const {
 }
 
 void Place::Report(std::string message, std::string advice) const {
-  findings_->push_back(
-      {*path_, line_, column_, std::move(message), std::move(advice)});
+  Report("", std::move(message), std::move(advice));
+}
+
+void Place::Report(std::string id, std::string message,
+                   std::string advice) const {
+  findings_->push_back({*path_, line_, column_, std::move(message),
+                        std::move(advice), std::move(id)});
 }
 
 std::string Place::SeenFrom(const Place& reader) const {

@@ -27,6 +27,8 @@ class Place {
 
   // `message`: what is wrong. `advice`: what to write instead.
   void Report(std::string message, std::string advice) const;
+  // The same; `id` names the kind of finding (see Finding).
+  void Report(std::string id, std::string message, std::string advice) const;
   // How much has been reported so far, by this and every related Place.
   [[nodiscard]] size_t reported() const { return findings_->size(); }
 
