@@ -90,7 +90,7 @@ void Loader::Parse(const std::map<std::string, std::string>& files) {
     } else {
       findings_.push_back(
           {path, 0, 0, "the folder does not tell what the file is",
-           "move it to a folder named instruments, packs or sites", ""});
+           "move it to a folder named instruments, packs or sites"});
     }
     all_read_ = all_read_ && read;
   }
@@ -99,7 +99,7 @@ void Loader::Parse(const std::map<std::string, std::string>& files) {
 void Loader::Check(bool complete) {
   if (complete && !any_site_) {
     findings_.push_back(
-        {"sites/", 0, 0, "there is no site", "add a file that describes one", ""});
+        {"sites/", 0, 0, "there is no site", "add a file that describes one"});
   }
   Known known;
   // What a file that could not be read was to hold is not missing.
