@@ -9,9 +9,10 @@ build_packages=(
   protobuf-compiler protobuf-compiler-grpc python3 tzdata
 )
 test_packages=(
-  ccache clang clang-format clang-tidy libclang-rt-dev llvm
+  ccache clang clang-format clang-tidy libbenchmark-dev libclang-rt-dev llvm
   libgmock-dev libgtest-dev librapidcheck-dev openssl
   python3-aiosmtpd python3-grpcio python3-protobuf python3-scipy
+  python3-z3
 )
 
 # missing_packages NAME...: those of them that are not installed.

@@ -14,6 +14,7 @@
 #include "platform/log.h"
 #include "rules/check/load.h"
 #include "service/core/configuration.h"
+#include "service/core/proof.h"
 #include "service/store/sqlite_store.h"
 
 namespace turnstone {
@@ -36,7 +37,8 @@ std::optional<v1::Configuration> ReadConfiguration(
     }
     files.merge(*some);
   }
-  LoadResult result = LoadConfiguration(files, /*complete=*/true);
+  LoadResult result =
+      LoadConfiguration(files, {.complete = true, .review = true});
   for (const Finding& finding : result.findings) {
     Log(LogLevel::kError, "configuration refused",
         {{"finding", finding.ToString()}});
@@ -53,6 +55,16 @@ void LogDue(const Core::DueReport& report) {
         absl::StrCat(absl::ToInt64Seconds(report.latest))}});
 }
 
+void LogOffered(Core::Offered offered, const std::string& digest) {
+  if (offered == Core::Offered::kProposed) {
+    Log(LogLevel::kInfo, "a version of the rules is proposed, not in force",
+        {{"configuration", digest},
+         {"what to do", "look it over, then turnstone rules activate"}});
+  } else {
+    Log(LogLevel::kInfo, "configuration in force", {{"configuration", digest}});
+  }
+}
+
 void LogConcerns(Core& core) {
   for (const std::string& concern : core.Concerns()) {
     Log(LogLevel::kError, "to be seen to", {{"concern", concern}});
@@ -65,6 +77,8 @@ absl::StatusOr<std::unique_ptr<Server>> Server::Open(
     const ServerOptions& options) {
   absl::StatusOr<std::unique_ptr<Store>> store = OpenSqliteStore(options.data);
   if (!store.ok()) return store.status();
+  const absl::StatusOr<Recovered> recovered = (*store)->Recover();
+  if (!recovered.ok()) return recovered.status();
   std::unique_ptr<Clock> clock = std::make_unique<SystemClock>();
   SimulatedClock* simulated = nullptr;
   if (options.simulated_clock) {
@@ -72,8 +86,6 @@ absl::StatusOr<std::unique_ptr<Server>> Server::Open(
         options.start.value_or(absl::UnixEpoch()));
     simulated = owned.get();
     clock = std::move(owned);
-    const absl::StatusOr<Recovered> recovered = (*store)->Recover();
-    if (!recovered.ok()) return recovered.status();
     if (recovered->last_now > absl::UnixEpoch()) {
       simulated->MoveTo(recovered->last_now);
     } else if (!options.start) {
@@ -85,7 +97,8 @@ absl::StatusOr<std::unique_ptr<Server>> Server::Open(
   std::unique_ptr<Server> server(
       new Server(options, *std::move(store), std::move(clock), simulated));
   if (absl::Status status = server->Listen(); !status.ok()) return status;
-  if (absl::Status status = server->Recover(); !status.ok()) return status;
+  absl::Status status = server->Recover(!recovered->configuration.has_value());
+  if (!status.ok()) return status;
   return server;
 }
 
@@ -100,6 +113,7 @@ Server::Server(const ServerOptions& options, std::unique_ptr<Store> store,
       participants_(thread_),
       duties_(thread_, options.send),
       clock_service_(thread_, simulated),
+      rules_(thread_, &ProofOf),
       outlet_(thread_),
       transport_(Credentials(options.credentials)),
       couriers_(outlet_, hub_, transport_) {}
@@ -120,6 +134,7 @@ absl::Status Server::Listen() {
   builder.RegisterService(&participants_);
   builder.RegisterService(&duties_);
   builder.RegisterService(&clock_service_);
+  builder.RegisterService(&rules_);
   server_ = builder.BuildAndStart();
   if (server_ == nullptr || port_ == 0) {
     return absl::FailedPreconditionError(absl::StrCat(
@@ -131,8 +146,13 @@ absl::Status Server::Listen() {
   return absl::OkStatus();
 }
 
-absl::Status Server::Recover() {
+absl::Status Server::Recover(bool first_start) {
   const auto configuration = ReadConfiguration(options_.config);
+  // Later ones are proved when somebody puts them in force.
+  if (first_start && configuration && !options_.simulated_clock) {
+    absl::Status proved = ProofOf(*configuration, clock_->Now()).status();
+    if (!proved.ok()) return proved;
+  }
   const absl::StatusOr<Core::StartReport> report = core_.Start(configuration);
   if (!report.ok()) return report.status();
   if (!options_.simulated_clock) {
@@ -179,14 +199,14 @@ void Server::Reload() {
     absl::Status status = options_.simulated_clock
                               ? absl::OkStatus()
                               : CheckReadyForPeople(*configuration);
-    if (status.ok()) status = core.Activate(*configuration);
-    if (!status.ok()) {
+    absl::StatusOr<Core::Offered> offered = status;
+    if (status.ok()) offered = core.Offer(*configuration);
+    if (!offered.ok()) {
       Log(LogLevel::kError, "configuration not changed",
-          {{"why", std::string(status.message())}});
+          {{"why", std::string(offered.status().message())}});
       return;
     }
-    Log(LogLevel::kInfo, "configuration in force",
-        {{"configuration", DigestOf(*configuration)}});
+    LogOffered(*offered, DigestOf(*configuration));
     LogConcerns(core);
   });
   if (!taken) {
@@ -201,6 +221,8 @@ void Server::Stop() {
   hub_.Close();
   server_->Shutdown(std::chrono::system_clock::now() + kStopGrace);
   couriers_.Stop();
+  participants_.Stop();
+  rules_.Stop();
   thread_.Stop();
   server_.reset();
   Log(LogLevel::kInfo, "stopped", {});

@@ -16,6 +16,7 @@
 #include "service/deliver/couriers.h"
 #include "service/deliver/curl_transport.h"
 #include "service/options.h"
+#include "service/rpc/rule_service.h"
 #include "service/rpc/services.h"
 
 namespace turnstone {
@@ -42,7 +43,8 @@ class Server {
   Server(const ServerOptions& options, std::unique_ptr<Store> store,
          std::unique_ptr<Clock> clock, SimulatedClock* simulated);
   [[nodiscard]] absl::Status Listen();
-  [[nodiscard]] absl::Status Recover();
+  // `first_start`: nothing is on record yet.
+  [[nodiscard]] absl::Status Recover(bool first_start);
   void SetServing(bool serving);
 
   const ServerOptions options_;
@@ -55,6 +57,7 @@ class Server {
   ParticipantServiceImpl participants_;
   DutyServiceImpl duties_;
   ClockServiceImpl clock_service_;
+  RuleServiceImpl rules_;
   CommitThreadOutlet outlet_;
   CurlTransport transport_;
   Couriers couriers_;

@@ -33,6 +33,12 @@ void AddFollow(CLI::App& app, Command& chosen);
 void AddRules(CLI::App& app, Command& chosen);
 // rules describe PATH...: the same rules in plain words.
 void AddRulesDescribe(CLI::App& rules, Command& chosen);
+// rules prove PATH...: whether what must hold of them does, in every case.
+void AddRulesProve(CLI::App& rules, Command& chosen);
+// rules versions, activate, confirm and shadow: versions in the service.
+void AddRulesVersions(CLI::App& rules, Command& chosen);
+// rules replay: what other rules would have raised over recorded events.
+void AddRulesReplay(CLI::App& rules, Command& chosen);
 // measure FILE|-: scores, change and trend, without the service.
 void AddMeasure(CLI::App& app, Command& chosen);
 // burden: what alerts asked of people.

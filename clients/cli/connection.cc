@@ -94,6 +94,7 @@ Connection::Connection(const std::shared_ptr<grpc::Channel>& channel,
       participants(v1::ParticipantService::NewStub(channel)),
       duty(v1::DutyService::NewStub(channel)),
       clock(v1::ClockService::NewStub(channel)),
+      rules(v1::RuleService::NewStub(channel)),
       caller_(std::move(caller)) {}
 
 void Connection::Prepare(grpc::ClientContext& context,

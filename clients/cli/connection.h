@@ -56,6 +56,7 @@ class Connection {
   std::unique_ptr<v1::ParticipantService::Stub> participants;
   std::unique_ptr<v1::DutyService::Stub> duty;
   std::unique_ptr<v1::ClockService::Stub> clock;
+  std::unique_ptr<v1::RuleService::Stub> rules;
 
  private:
   Connection(const std::shared_ptr<grpc::Channel>& channel, Caller caller);

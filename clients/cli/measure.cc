@@ -39,7 +39,7 @@ absl::StatusOr<Catalogue> ReadInstruments(
     return absl::NotFoundError(absl::StrCat(
         "no instruments: ", files.status().message(), "\n", advice));
   }
-  LoadResult result = LoadConfiguration(files->text, /*complete=*/false);
+  LoadResult result = LoadConfiguration(files->text, {});
   console.err << FindingsText(result.findings, files->text, /*json=*/false);
   if (!result.configuration) {
     return absl::FailedPreconditionError(

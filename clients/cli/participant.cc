@@ -3,6 +3,7 @@
 #include "clients/cli/commands.h"
 #include "clients/cli/json_line.h"
 #include "clients/cli/render/participant_page.h"
+#include "clients/cli/render/why_not_page.h"
 #include "turnstone/v1/service.pb.h"
 
 namespace turnstone::cli {
@@ -19,6 +20,23 @@ ExitCode ShowParticipant(const Console& console, const Settings& settings,
   return ExitCode::kDone;
 }
 
+ExitCode ShowWhyNot(const Console& console, const Settings& settings,
+                    const Connection& connection,
+                    const v1::GetParticipantRequest& whom,
+                    const std::string& rule) {
+  v1::ExplainRuleRequest request;
+  request.set_site(whom.site());
+  request.set_participant(whom.participant());
+  request.set_rule(rule);
+  const auto explanation =
+      connection.Call(*connection.participants,
+                      &v1::ParticipantService::Stub::ExplainRule, request);
+  if (!explanation.ok()) return Report(console, explanation.status());
+  console.out << (settings.json ? JsonLine(*explanation)
+                                : WhyNotPage(*explanation));
+  return ExitCode::kDone;
+}
+
 }  // namespace
 
 void AddParticipant(CLI::App& app, Command& chosen) {
@@ -29,10 +47,17 @@ void AddParticipant(CLI::App& app, Command& chosen) {
       ->required();
   command->add_option("--site", *request->mutable_site(),
                       "needed where the service has more than one");
-  command->callback([request, &chosen] {
-    chosen = Online([request](const Console& console, const Settings& settings,
-                              const Connection& connection) {
-      return ShowParticipant(console, settings, connection, *request);
+  auto rule = std::make_shared<std::string>();
+  command->add_option("--why-not", *rule,
+                      "only what kept this rule silent, e.g. "
+                      "score-above-range");
+  command->callback([request, rule, &chosen] {
+    chosen = Online([request, rule](const Console& console,
+                                    const Settings& settings,
+                                    const Connection& connection) {
+      return rule->empty()
+                 ? ShowParticipant(console, settings, connection, *request)
+                 : ShowWhyNot(console, settings, connection, *request, *rule);
     });
   });
 }

@@ -65,7 +65,8 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
   if (!from.ok()) return ReportUsage(console, from.status());
   const auto files = ReadConfigFiles(options.paths);
   if (!files.ok()) return ReportUsage(console, files.status());
-  const LoadResult result = LoadConfiguration(files->text, files->complete);
+  const LoadResult result = LoadConfiguration(
+      files->text, {.complete = files->complete, .review = true});
   console.out << FindingsText(result.findings, files->text, settings.json);
   std::ostream& where = settings.json ? console.err : console.out;
   if (!result.configuration.has_value()) {
@@ -92,9 +93,13 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
 }  // namespace
 
 void AddRules(CLI::App& app, Command& chosen) {
-  auto* rules = app.add_subcommand("rules", "rule sets, without the service");
+  auto* rules = app.add_subcommand(
+      "rules", "rule sets, and their versions in the service");
   rules->require_subcommand(1);
   AddRulesDescribe(*rules, chosen);
+  AddRulesProve(*rules, chosen);
+  AddRulesVersions(*rules, chosen);
+  AddRulesReplay(*rules, chosen);
   auto* check = rules->add_subcommand(
       "check", "look over instruments, rule sets and sites");
   auto options = std::make_shared<CheckOptions>();

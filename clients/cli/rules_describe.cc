@@ -94,7 +94,8 @@ ExitCode DescribeRules(const Console& console, const Settings& settings,
                        const DescribeOptions& options) {
   const auto files = ReadConfigFiles(options.paths);
   if (!files.ok()) return ReportUsage(console, files.status());
-  const LoadResult result = LoadConfiguration(files->text, files->complete);
+  const LoadResult result =
+      LoadConfiguration(files->text, {.complete = files->complete});
   console.err << FindingsText(result.findings, files->text, settings.json);
   if (!result.configuration.has_value()) {
     console.err << "refused: mend what is named above\n";

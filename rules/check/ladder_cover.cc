@@ -1,6 +1,5 @@
 #include <absl/strings/str_cat.h>
 
-#include <algorithm>
 #include <map>
 #include <string>
 #include <utility>
@@ -8,29 +7,10 @@
 
 #include "rules/check/check_ladders.h"
 #include "rules/check/suggest.h"
+#include "rules/duty/ladder.h"
 
 namespace turnstone {
 namespace {
-
-using Choices = google::protobuf::RepeatedField<int>;
-
-bool HasChoice(const Choices& choices, int value) {
-  return std::find(choices.begin(), choices.end(), value) != choices.end();
-}
-
-// Indexes of the ladders for that kind: those that name it or, where none does,
-// those that name no kind at all.
-std::vector<int> Fitting(const v1::SiteConfig& site, int priority, int kind) {
-  std::vector<int> by_name;
-  std::vector<int> for_the_rest;
-  for (int i = 0; i < site.ladder_size(); ++i) {
-    const v1::Ladder& ladder = site.ladder(i);
-    if (!HasChoice(ladder.priority(), priority)) continue;
-    if (ladder.kind().empty()) for_the_rest.push_back(i);
-    if (HasChoice(ladder.kind(), kind)) by_name.push_back(i);
-  }
-  return by_name.empty() ? for_the_rest : by_name;
-}
 
 void CheckPriority(const v1::SiteConfig& site, const Place& file,
                    v1::Priority priority) {
@@ -38,9 +18,9 @@ void CheckPriority(const v1::SiteConfig& site, const Place& file,
   // Kinds by the first two ladders that fit them.
   std::map<std::pair<int, int>, std::vector<std::string>> twice;
   for (int kind = v1::AlertKind_MIN + 1; kind <= v1::AlertKind_MAX; ++kind) {
-    const std::string name =
-        v1::AlertKind_Name(static_cast<v1::AlertKind>(kind));
-    const std::vector<int> fitting = Fitting(site, priority, kind);
+    const auto named = static_cast<v1::AlertKind>(kind);
+    const std::string& name = v1::AlertKind_Name(named);
+    const std::vector<int> fitting = FittingLadders(site, named, priority);
     if (fitting.empty()) missing.push_back(name);
     if (fitting.size() > 1) twice[{fitting[0], fitting[1]}].push_back(name);
   }

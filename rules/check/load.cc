@@ -9,12 +9,14 @@
 #include <tuple>
 
 #include "rules/check/check_instrument.h"
+#include "rules/check/check_property.h"
 #include "rules/check/check_rule_set.h"
 #include "rules/check/check_site.h"
 #include "rules/check/known.h"
 #include "rules/check/parse_text.h"
 #include "rules/check/reliable_changes.h"
 #include "rules/check/require.h"
+#include "rules/check/review.h"
 
 namespace turnstone {
 namespace {
@@ -64,6 +66,8 @@ class Loader {
  public:
   void Parse(const std::map<std::string, std::string>& files);
   void Check(bool complete);
+  // REQUIRES: Check came before.
+  void Review();
   LoadResult Finish() &&;
 
  private:
@@ -71,6 +75,10 @@ class Loader {
   FilesOf<v1::Instrument> instruments_{"instrument", findings_};
   FilesOf<v1::RuleSet> rule_sets_{"rule set", findings_};
   FilesOf<v1::SiteConfig> sites_{"site", findings_};
+  FilesOf<v1::PropertySet> property_sets_{"property set", findings_};
+  std::list<Scale> scales_;  // keeps addresses
+  Known known_;
+  std::vector<Coverage> coverage_;
   bool any_site_ = false;
   bool all_read_ = true;
 };
@@ -87,10 +95,13 @@ void Loader::Parse(const std::map<std::string, std::string>& files) {
     } else if (folder == "sites") {
       read = sites_.Add(path, text);
       any_site_ = true;
+    } else if (folder == "properties") {
+      read = property_sets_.Add(path, text);
     } else {
-      findings_.push_back(
-          {path, 0, 0, "the folder does not tell what the file is",
-           "move it to a folder named instruments, packs or sites"});
+      findings_.push_back({path, 0, 0,
+                           "the folder does not tell what the file is",
+                           "move it to a folder named instruments, packs, "
+                           "properties or sites"});
     }
     all_read_ = all_read_ && read;
   }
@@ -101,27 +112,37 @@ void Loader::Check(bool complete) {
     findings_.push_back(
         {"sites/", 0, 0, "there is no site", "add a file that describes one"});
   }
-  Known known;
   // What a file that could not be read was to hold is not missing.
-  known.complete = complete && all_read_;
-  std::list<Scale> scales;  // keeps addresses
+  known_.complete = complete && all_read_;
   Names panel_codes("panel code");
   instruments_.ForEach(
       [&](const v1::Instrument& instrument, const Place& file) {
         panel_codes.Add(file.At("panel_code"), instrument.panel_code());
-        const Scale*& entry = known.instruments[instrument.id()];
+        const Scale*& entry = known_.instruments[instrument.id()];
         if (auto scale = CheckInstrument(instrument, file)) {
-          entry = &scales.emplace_back(*std::move(scale));
+          entry = &scales_.emplace_back(*std::move(scale));
         }
       });
   rule_sets_.ForEach([&](v1::RuleSet& rules, const Place& file) {
-    TakeReliableChanges(rules, file, known);
-    known.rule_sets[rules.id()] = &rules;
-    CheckRuleSet(rules, file, known);
+    TakeReliableChanges(rules, file, known_);
+    known_.rule_sets[rules.id()] = &rules;
+    CheckRuleSet(rules, file, known_);
   });
   sites_.ForEach([&](v1::SiteConfig& site, const Place& file) {
-    TakeReliableChanges(site, file, known);
-    CheckSite(site, file, known);
+    TakeReliableChanges(site, file, known_);
+    CheckSite(site, file, known_);
+  });
+  property_sets_.ForEach([&](const v1::PropertySet& set, const Place& file) {
+    CheckPropertySet(set, file, known_);
+  });
+}
+
+void Loader::Review() {
+  if (!findings_.empty()) return;
+  rule_sets_.ForEach([&](const v1::RuleSet& rules, const Place& file) {
+    if (auto coverage = ReviewRuleSet(rules, file, known_)) {
+      coverage_.push_back(*std::move(coverage));
+    }
   });
 }
 
@@ -133,6 +154,7 @@ LoadResult Loader::Finish() && {
                             std::tie(b.path, b.line, b.column);
                    });
   result.findings = std::move(findings_);
+  result.coverage = std::move(coverage_);
   if (!result.findings.empty()) return result;
   v1::Configuration& configuration = result.configuration.emplace();
   instruments_.ForEach([&](const v1::Instrument& instrument, const Place&) {
@@ -143,6 +165,9 @@ LoadResult Loader::Finish() && {
   });
   sites_.ForEach([&](const v1::SiteConfig& site, const Place&) {
     *configuration.add_site() = site;
+  });
+  property_sets_.ForEach([&](const v1::PropertySet& set, const Place&) {
+    *configuration.add_property_set() = set;
   });
   return result;
 }
@@ -156,10 +181,11 @@ std::string Finding::ToString() const {
 }
 
 LoadResult LoadConfiguration(const std::map<std::string, std::string>& files,
-                             bool complete) {
+                             const LoadOptions& options) {
   Loader loader;
   loader.Parse(files);
-  loader.Check(complete);
+  loader.Check(options.complete);
+  if (options.review) loader.Review();
   return std::move(loader).Finish();
 }
 

@@ -24,18 +24,36 @@ struct Finding {
   [[nodiscard]] std::string ToString() const;
 };
 
+// How much of a rule set its examples show: of each condition, that it matters
+// when it holds, and that it matters when it does not.
+struct Coverage {
+  std::string rule_set;
+  int shown = 0;
+  int total = 0;
+};
+
+struct LoadOptions {
+  // Also requires at least one site, and that every name a site or rule refers
+  // to exists.
+  bool complete = false;
+  // Where nothing else is wrong, also tries out every rule: its examples, what
+  // they show, and what no example could. Takes seconds.
+  bool review = false;
+};
+
 struct LoadResult {
   // Present only when there are no findings.
   std::optional<v1::Configuration> configuration;
   // In order of path, line, column.
   std::vector<Finding> findings;
+  // Of each rule set that was tried out.
+  std::vector<Coverage> coverage = {};
 };
 
 // `files` is text by path, as read by the caller. The kind of a file is told by
-// the name of its folder: instruments/, packs/ or sites/. `complete` also
-// requires at least one site and that every name a site or rule refers to
-// exists. Pure.
+// the name of its folder: instruments/, packs/, properties/ or sites/. Pure.
 [[nodiscard]] LoadResult LoadConfiguration(
-    const std::map<std::string, std::string>& files, bool complete);
+    const std::map<std::string, std::string>& files,
+    const LoadOptions& options);
 
 }  // namespace turnstone

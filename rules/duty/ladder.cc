@@ -3,6 +3,26 @@
 #include <algorithm>
 
 namespace turnstone {
+namespace {
+
+bool HasChoice(const google::protobuf::RepeatedField<int>& choices, int value) {
+  return std::find(choices.begin(), choices.end(), value) != choices.end();
+}
+
+}  // namespace
+
+std::vector<int> FittingLadders(const v1::SiteConfig& site, v1::AlertKind kind,
+                                v1::Priority priority) {
+  std::vector<int> by_name;
+  std::vector<int> for_the_rest;
+  for (int i = 0; i < site.ladder_size(); ++i) {
+    const v1::Ladder& ladder = site.ladder(i);
+    if (!HasChoice(ladder.priority(), priority)) continue;
+    if (ladder.kind().empty()) for_the_rest.push_back(i);
+    if (HasChoice(ladder.kind(), kind)) by_name.push_back(i);
+  }
+  return by_name.empty() ? for_the_rest : by_name;
+}
 
 absl::Time AddWait(const v1::Wait& wait, absl::Time from,
                    const WorkCalendar& calendar) {

@@ -1,12 +1,21 @@
-// When the next rung of a ladder is due.
+// Which ladder an alert climbs, and when its next rung is due.
 #pragma once
 
 #include <absl/time/time.h>
 
+#include <vector>
+
 #include "rules/measure/work_calendar.h"
-#include "turnstone/v1/duty.pb.h"
+#include "turnstone/v1/site.pb.h"
 
 namespace turnstone {
+
+// Indexes of the site's ladders for alerts of that kind and priority: those
+// that name the kind or, where none does, those that name no kind at all.
+// Exactly one, where the site passed the checks. Pure.
+[[nodiscard]] std::vector<int> FittingLadders(const v1::SiteConfig& site,
+                                              v1::AlertKind kind,
+                                              v1::Priority priority);
 
 // `from` and the wait after it. A wait that is not set is none at all.
 [[nodiscard]] absl::Time AddWait(const v1::Wait& wait, absl::Time from,

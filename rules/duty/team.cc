@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "rules/duty/ladder.h"
+
 namespace turnstone {
 namespace {
 
@@ -58,14 +60,9 @@ std::vector<std::string> Team::PeopleOf(const std::string& role) const {
 
 const v1::Ladder& Team::LadderFor(v1::AlertKind kind,
                                   v1::Priority priority) const {
-  int rest = 0;  // one fits: see rules/check
-  for (int i = 0; i < site_.ladder_size(); ++i) {
-    const v1::Ladder& ladder = site_.ladder(i);
-    if (!Contains(ladder.priority(), priority)) continue;
-    if (Contains(ladder.kind(), kind)) return ladder;
-    if (ladder.kind().empty()) rest = i;
-  }
-  return site_.ladder(rest);
+  // One fits: see rules/check.
+  const std::vector<int> fitting = FittingLadders(site_, kind, priority);
+  return site_.ladder(fitting.empty() ? 0 : fitting.front());
 }
 
 }  // namespace turnstone

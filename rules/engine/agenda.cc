@@ -1,7 +1,6 @@
 #include "rules/engine/agenda.h"
 
 #include <algorithm>
-#include <limits>
 
 namespace turnstone {
 namespace {
@@ -40,6 +39,10 @@ absl::Time Anchor(const Fact& fact) {
                          : std::max(plan->start, fact.effective);
 }
 
+bool IsPutLater(const v1::Occasion& when) {
+  return when.has_after_working_days() || when.has_after_days();
+}
+
 absl::Time Due(const Fact& fact, const v1::Occasion& when,
                const WorkCalendar& calendar) {
   if (when.has_after_working_days()) {
@@ -52,66 +55,106 @@ absl::Time Due(const Fact& fact, const v1::Occasion& when,
   return fact.effective;
 }
 
+// Adds those about `fact` that are put later than it happened.
+void TurnsLater(const Fact& fact, const Site& site, std::vector<Turn>& turns) {
+  int i = -1;
+  for (const v1::Rule& rule : site.rules.rule()) {
+    ++i;
+    const bool waits = rule.on_unknown().has_wait_then_raise();
+    const bool later = IsPutLater(rule.when());
+    if ((!waits && !later) || !Concerns(rule.when(), fact)) continue;
+    const absl::Time due = Due(fact, rule.when(), site.calendar);
+    if (waits) {
+      const int days =
+          rule.on_unknown().wait_then_raise().working_days().value();
+      turns.push_back({site.calendar.EndOfWorkingDay(due, days), i, true, due});
+    }
+    if (later) turns.push_back({due, i, !waits});
+  }
+}
+
+bool IsDueAfter(absl::Time time, const Agenda::Entry& entry) {
+  return time < entry.turn.due;
+}
+
 }  // namespace
 
+void TurnsAtOnce(const Fact& fact, size_t at, const Site& site,
+                 std::vector<Turn>& turns) {
+  int i = -1;
+  for (const v1::Rule& rule : site.rules.rule()) {
+    ++i;
+    if (IsPutLater(rule.when()) || !Concerns(rule.when(), fact)) continue;
+    const bool waits = rule.on_unknown().has_wait_then_raise();
+    turns.push_back({fact.effective, i, !waits, std::nullopt, at});
+  }
+}
+
 std::vector<Question> QuestionsAbout(const Fact& fact, const Site& site) {
+  std::vector<Turn> turns;
+  TurnsAtOnce(fact, 0, site, turns);
+  TurnsLater(fact, site, turns);
   std::vector<Question> questions;
-  for (int i = 0; i < site.rules.rule_size(); ++i) {
-    const v1::Rule& rule = site.rules.rule(i);
-    if (!Concerns(rule.when(), fact)) continue;
-    Question question{Due(fact, rule.when(), site.calendar), fact.key, i, true};
-    const v1::OnUnknown& on_unknown = rule.on_unknown();
-    if (on_unknown.has_wait_then_raise()) {
-      Question again = question;
-      again.due = site.calendar.EndOfWorkingDay(
-          question.due, on_unknown.wait_then_raise().working_days().value());
-      again.first_asked = question.due;
-      question.final = false;
-      questions.push_back(again);
-    }
-    questions.push_back(question);
+  questions.reserve(turns.size());
+  for (const Turn& turn : turns) {
+    questions.push_back(
+        {turn.due, fact.key, turn.rule, turn.final, turn.first_asked});
   }
   return questions;
 }
 
-void Agenda::Forget(const EventKey& fact) {
-  const auto known = by_fact_.find(fact);
-  if (known == by_fact_.end()) return;
-  for (const Question& question : known->second) questions_.erase(question);
-  by_fact_.erase(known);
+void Agenda::Add(const Fact& fact, const Site& site) {
+  std::vector<Turn> turns;
+  TurnsLater(fact, site, turns);
+  for (const Turn& turn : turns) {
+    const auto place = std::upper_bound(entries_.begin(), entries_.end(),
+                                        turn.due, IsDueAfter);
+    entries_.insert(place, {turn, fact.effective, fact.arrival});
+  }
 }
 
 void Agenda::Refresh(const History& history, absl::Time from,
                      const std::optional<EventKey>& withdrawn,
                      const Site& site) {
-  if (withdrawn) Forget(*withdrawn);
+  if (withdrawn) {
+    std::erase_if(entries_, [&history](const Entry& entry) {
+      return !history.FindArrival(entry.arrival, entry.effective);
+    });
+  }
+  int64_t last = last_arrival_;
   for (size_t i = history.FirstAtOrAfter(from); i < history.facts().size();
        ++i) {
     const Fact& fact = history.facts()[i];
-    Forget(fact.key);
-    for (const Question& question : QuestionsAbout(fact, site)) {
-      if (question.due <= fact.effective) continue;
-      questions_.insert(question);
-      by_fact_[fact.key].push_back(question);
-    }
+    if (fact.arrival > last_arrival_) Add(fact, site);
+    last = std::max(last, fact.arrival);
   }
+  last_arrival_ = last;
 }
 
-std::vector<Question> Agenda::Between(absl::Time after,
+std::span<const Agenda::Entry> Agenda::EntriesBetween(absl::Time after,
+                                                      absl::Time until) const {
+  const auto first =
+      std::upper_bound(entries_.begin(), entries_.end(), after, IsDueAfter);
+  return {first, std::upper_bound(first, entries_.end(), until, IsDueAfter)};
+}
+
+std::vector<Question> Agenda::Between(const History& history, absl::Time after,
                                       absl::Time until) const {
   std::vector<Question> found;
-  for (auto next = questions_.upper_bound(
-           {after, {"\xff", "\xff"}, std::numeric_limits<int>::max(), true});
-       next != questions_.end() && next->due <= until; ++next) {
-    found.push_back(*next);
+  for (const Entry& entry : EntriesBetween(after, until)) {
+    const auto at = history.FindArrival(entry.arrival, entry.effective);
+    if (!at) continue;
+    const Turn& turn = entry.turn;
+    found.push_back({turn.due, history.facts()[*at].key, turn.rule, turn.final,
+                     turn.first_asked});
   }
+  std::sort(found.begin(), found.end());
   return found;
 }
 
 absl::Time Agenda::NextAfter(absl::Time time) const {
-  const auto next = questions_.upper_bound(
-      {time, {"\xff", "\xff"}, std::numeric_limits<int>::max(), true});
-  return next == questions_.end() ? absl::InfiniteFuture() : next->due;
+  const auto later = EntriesBetween(time, absl::InfiniteFuture());
+  return later.empty() ? absl::InfiniteFuture() : later.front().turn.due;
 }
 
 }  // namespace turnstone

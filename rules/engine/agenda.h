@@ -4,9 +4,9 @@
 
 #include <absl/time/time.h>
 
-#include <map>
+#include <cstdint>
 #include <optional>
-#include <set>
+#include <span>
 #include <string>
 #include <tuple>
 #include <vector>
@@ -36,25 +36,54 @@ struct Question {
 [[nodiscard]] std::vector<Question> QuestionsAbout(const Fact& fact,
                                                    const Site& site);
 
+// A question without the name of its fact: cheap to make and to sort. The rest
+// as in Question.
+struct Turn {
+  absl::Time due;
+  int rule = 0;
+  bool final = true;
+  std::optional<absl::Time> first_asked = std::nullopt;
+  // Where the fact stands in the history, once somebody has looked.
+  size_t at = 0;
+};
+
+// Adds to `turns` those about `fact`, which stands at `at`, that are put at
+// once. Pure.
+void TurnsAtOnce(const Fact& fact, size_t at, const Site& site,
+                 std::vector<Turn>& turns);
+
 // The questions of one participant that fall due later than their fact.
 // Thread-compatible.
 class Agenda {
  public:
-  // Puts the questions about every fact of `history` from `from` on in place
-  // of what was known of them, and drops those about `withdrawn`.
+  // Takes in the questions about what has come to `history` since the last
+  // time; nothing of it happened before `from`. With `withdrawn`, drops those
+  // about facts that are no longer there. Always to be given the same history
+  // and site.
   void Refresh(const History& history, absl::Time from,
                const std::optional<EventKey>& withdrawn, const Site& site);
-  // Those with after < due <= until, in order.
-  [[nodiscard]] std::vector<Question> Between(absl::Time after,
+  // Those with after < due <= until, in order. `history`: as in Refresh.
+  [[nodiscard]] std::vector<Question> Between(const History& history,
+                                              absl::Time after,
                                               absl::Time until) const;
   // The first one due after `time`; InfiniteFuture if there is none.
   [[nodiscard]] absl::Time NextAfter(absl::Time time) const;
 
- private:
-  void Forget(const EventKey& fact);
+  // A question about the fact of that arrival and time.
+  struct Entry {
+    Turn turn;
+    absl::Time effective;
+    int64_t arrival = 0;
+  };
+  // As Between, in the order of `due` alone.
+  [[nodiscard]] std::span<const Entry> EntriesBetween(absl::Time after,
+                                                      absl::Time until) const;
 
-  std::set<Question> questions_;
-  std::map<EventKey, std::vector<Question>> by_fact_;
+ private:
+  void Add(const Fact& fact, const Site& site);
+
+  std::vector<Entry> entries_;  // in the order of `due`
+  int64_t last_arrival_ = 0;
 };
 
 }  // namespace turnstone

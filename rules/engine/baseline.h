@@ -7,6 +7,12 @@
 
 namespace turnstone {
 
+// The better baseline of the two, `form` being the later one. `baseline`: of
+// those before, null if none of them was. `enrolment`: the latest, or null.
+// Pure.
+[[nodiscard]] const Fact* LaterBaseline(const Fact* baseline, const Fact& form,
+                                        const Fact* enrolment);
+
 // The last of the `earlier` forms up to enrolment, else the first; null if
 // there is none. Forms that were declined as a whole are passed over.
 // `earlier`: forms with one instrument before the one in question, oldest

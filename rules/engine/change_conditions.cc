@@ -35,15 +35,15 @@ Truth Differs(const v1::ChangeCondition& condition, const Way& way,
 
 // What `now` is compared with, oldest first. All earlier forms stand for the
 // best of them, of which missing answers may hide which it is.
-std::vector<const Fact*> Earlier(const v1::ChangeCondition& condition,
-                                 const View& view, const Fact& now) {
+Forms Earlier(const v1::ChangeCondition& condition, const View& view,
+              const Fact& now) {
   const std::string& instrument = condition.instrument();
   if (condition.than() == v1::COMPARED_WITH_BASELINE) {
     const Fact* baseline = view.Baseline(now, instrument);
     if (baseline == nullptr) return {};
     return {baseline};
   }
-  std::vector<const Fact*> all = view.ScreeningsUpTo(now, instrument);
+  Forms all = view.ScreeningsUpTo(now, instrument);
   all.pop_back();
   if (condition.than() == v1::COMPARED_WITH_PREVIOUS && all.size() > 1) {
     all.erase(all.begin(), all.end() - 1);
@@ -51,12 +51,20 @@ std::vector<const Fact*> Earlier(const v1::ChangeCondition& condition,
   return all;
 }
 
+// A form held against what stands for the best of the earlier ones; null where
+// there is none.
+struct Comparison {
+  Truth truth = v1::TRUTH_FALSE;
+  const Fact* best = nullptr;
+  const Fact* now = nullptr;
+};
+
 // Worse than the best is worse than any of them; better than the best is better
 // than every one.
-Observation Compare(const v1::ChangeCondition& condition, const Way& way,
-                    const View& view, const Fact& now) {
-  const std::vector<const Fact*> earlier = Earlier(condition, view, now);
-  if (earlier.empty()) return {v1::TRUTH_FALSE, ""};
+Comparison Compare(const v1::ChangeCondition& condition, const Way& way,
+                   const View& view, const Fact& now) {
+  const Forms earlier = Earlier(condition, view, now);
+  if (earlier.empty()) return {};
   Truth truth = TruthOf(!way.worse);
   const Fact* best = earlier[0];
   for (const Fact* fact : earlier) {
@@ -69,10 +77,13 @@ Observation Compare(const v1::ChangeCondition& condition, const Way& way,
       best = fact;
     }
   }
-  return {truth,
-          absl::StrCat("from ", ShortTotal(*best), " on ",
-                       view.Day(best->effective), " to ", ShortTotal(now),
-                       " on ", view.Day(now.effective))};
+  return {truth, best, &now};
+}
+
+std::string ComparisonInWords(const Comparison& one, const View& view) {
+  return absl::StrCat(
+      "from ", ShortTotal(*one.best), " on ", view.Day(one.best->effective),
+      " to ", ShortTotal(*one.now), " on ", view.Day(one.now->effective));
 }
 
 std::string Amount(const v1::ChangeCondition& condition) {
@@ -86,25 +97,29 @@ Observation Observe(const v1::ChangeCondition& condition, const Way& way,
                     const View& view) {
   const std::string& instrument = condition.instrument();
   const Fact* now = view.ScreeningOf(instrument);
-  if (now == nullptr) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  const auto nothing_earlier = [&] { return NothingEarlier(instrument); };
+  if (now == nullptr) return Saw(v1::TRUTH_FALSE, view, nothing_earlier);
   Truth truth = v1::TRUTH_TRUE;
-  std::vector<std::string> changes;
   const auto forms =
       view.LatestScreenings(*now, instrument, RowLength(condition.in_a_row()));
   for (const Fact* form : forms) {
-    const Observation one = Compare(condition, way, view, *form);
-    if (one.text.empty()) {
-      return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+    const Comparison one = Compare(condition, way, view, *form);
+    if (one.best == nullptr) {
+      return Saw(v1::TRUTH_FALSE, view, nothing_earlier);
     }
     truth = And(truth, one.truth);
-    changes.push_back(one.text);
   }
-  if (forms.empty()) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
-  return {truth,
-          absl::StrCat("the ", now->As<Screening>()->scale->definition().name(),
-                       " total went ", absl::StrJoin(changes, ", and "), ", ",
-                       Verdict(truth), " ", Amount(condition), " ", way.word,
-                       " or more", forms.size() > 1 ? " each time" : "")};
+  if (forms.empty()) return Saw(v1::TRUTH_FALSE, view, nothing_earlier);
+  const auto went = [&](std::string* out, const Fact* form) {
+    out->append(ComparisonInWords(Compare(condition, way, view, *form), view));
+  };
+  return Saw(truth, view, [&] {
+    return absl::StrCat(
+        "the ", now->As<Screening>()->scale->definition().name(),
+        " total went ", absl::StrJoin(forms, ", and ", went), ", ",
+        Verdict(truth), " ", Amount(condition), " ", way.word, " or more",
+        forms.size() > 1 ? " each time" : "");
+  });
 }
 
 }  // namespace

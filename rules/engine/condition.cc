@@ -3,6 +3,7 @@
 #include <absl/strings/str_cat.h>
 #include <absl/strings/str_replace.h>
 
+#include <utility>
 #include <vector>
 
 namespace turnstone {
@@ -104,6 +105,8 @@ Truth EvaluateList(const v1::Conditions& list, bool all, const View& view,
     v1::ConditionTrace* part = trace == nullptr ? nullptr : trace->add_part();
     const Truth next = Evaluate(condition, view, part);
     truth = all ? And(truth, next) : Or(truth, next);
+    // Nothing that follows can change it, and nobody wants to read it.
+    if (trace == nullptr && truth == TruthOf(!all)) break;
   }
   if (trace != nullptr) trace->set_text(all ? "all of" : "any of");
   return truth;
@@ -132,10 +135,11 @@ Truth Evaluate(const v1::Condition& condition, const View& view,
   } else if (condition.has_not_()) {
     truth = EvaluateNot(condition.not_(), view, trace);
   } else {
-    Observation observation = Observe(condition, view);
+    Observation observation =
+        Observe(condition, trace == nullptr ? view : view.InWords());
     truth = observation.truth;
     if (trace != nullptr) {
-      trace->set_text(observation.text);
+      trace->set_text(std::move(observation.text));
       trace->set_condition(NameOf(condition));
       NameSettings(condition, view.site(), trace);
     }

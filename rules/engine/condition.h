@@ -16,6 +16,16 @@ struct Observation {
   std::string text;
 };
 
+// What was seen; `words` makes the text, and is called only where somebody will
+// read it.
+template <typename Words>
+[[nodiscard]] Observation Saw(Truth truth, const View& view,
+                              const Words& words) {
+  Observation seen{truth, {}};
+  if (view.in_words()) seen.text = words();
+  return seen;
+}
+
 // Answers `condition` for `view`. With `trace`, also fills in what each part
 // saw. Never fails: what cannot be told is unknown. Pure.
 // REQUIRES: the condition passed LoadConfiguration and its numbers are

@@ -10,31 +10,45 @@
 #include "rules/measure/trend_truth.h"
 
 namespace turnstone {
+namespace {
+
+// "9, 12, 8-14".
+std::string ShortTotals(const Forms& forms) {
+  return absl::StrJoin(forms, ", ", [](std::string* out, const Fact* form) {
+    out->append(ShortTotal(*form));
+  });
+}
+
+}  // namespace
 
 Observation ObserveRises(const v1::RisesCondition& condition,
                          const View& view) {
   const std::string& instrument = condition.instrument();
   const Fact* now = view.ScreeningOf(instrument);
-  if (now == nullptr) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  if (now == nullptr)
+    return Saw(v1::TRUTH_FALSE, view,
+               [&] { return NothingEarlier(instrument); });
   const auto times = static_cast<size_t>(condition.times().value());
   const auto all = view.LatestScreenings(*now, instrument, times + 1);
   if (all.empty()) {
-    return {v1::TRUTH_FALSE, absl::StrCat("there are too few ", instrument,
-                                          " totals to compare")};
+    return Saw(v1::TRUTH_FALSE, view, [&] {
+      return absl::StrCat("there are too few ", instrument,
+                          " totals to compare");
+    });
   }
   const auto& form = *now->As<Screening>();
   Truth truth = v1::TRUTH_TRUE;
-  std::string totals = ShortTotal(*all[0]);
   for (size_t i = 1; i < all.size(); ++i) {
     const Interval worse =
         Worsening(*form.scale, all[i - 1]->As<Screening>()->score.total,
                   all[i]->As<Screening>()->score.total);
     truth = And(truth, AtLeast(worse, 1));
-    absl::StrAppend(&totals, ", ", ShortTotal(*all[i]));
   }
-  return {truth, absl::StrCat("the latest ", form.scale->definition().name(),
-                              " totals are ", totals, ", ", Verdict(truth),
-                              " worse each time")};
+  return Saw(truth, view, [&] {
+    return absl::StrCat("the latest ", form.scale->definition().name(),
+                        " totals are ", ShortTotals(all), ", ", Verdict(truth),
+                        " worse each time");
+  });
 }
 
 Observation ObserveTrend(const v1::TrendCondition& condition,
@@ -43,15 +57,17 @@ Observation ObserveTrend(const v1::TrendCondition& condition,
   const Fact* now = view.ScreeningOf(instrument);
   const Fact* baseline =
       now == nullptr ? nullptr : view.Baseline(*now, instrument);
-  if (baseline == nullptr) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  if (baseline == nullptr)
+    return Saw(v1::TRUTH_FALSE, view,
+               [&] { return NothingEarlier(instrument); });
   std::vector<TimedInterval> series;
-  std::vector<std::string> totals;
+  Forms forms;
   for (const Fact* fact : view.ScreeningsUpTo(*now, instrument)) {
     if (fact->effective < baseline->effective) continue;
     const absl::Duration since = fact->effective - baseline->effective;
     series.push_back({absl::FDivDuration(since, absl::Hours(24)),
                       fact->As<Screening>()->score.total});
-    totals.push_back(ShortTotal(*fact));
+    forms.push_back(fact);
   }
   const Scale& scale = *now->As<Screening>()->scale;
   const bool worsening = condition.direction() == v1::TREND_DIRECTION_WORSENING;
@@ -59,12 +75,13 @@ Observation ObserveTrend(const v1::TrendCondition& condition,
       scale.definition().direction() == v1::DIRECTION_HIGHER_IS_WORSE;
   const double p = condition.p_at_most().value() / 1000.0;
   const Truth truth = GoesOneWay(series, worsening == higher_is_worse, p);
-  return {truth, absl::StrCat("the ", scale.definition().name(),
-                              " totals since ", view.Day(baseline->effective),
-                              " are ", absl::StrJoin(totals, ", "), ", ",
-                              Verdict(truth), worsening ? " worse" : " better",
-                              " more steadily than chance would have it (p ", p,
-                              " or less)")};
+  return Saw(truth, view, [&] {
+    return absl::StrCat(
+        "the ", scale.definition().name(), " totals since ",
+        view.Day(baseline->effective), " are ", ShortTotals(forms), ", ",
+        Verdict(truth), worsening ? " worse" : " better",
+        " more steadily than chance would have it (p ", p, " or less)");
+  });
 }
 
 Observation ObserveOutcome(const v1::OutcomeCondition& condition,
@@ -72,7 +89,9 @@ Observation ObserveOutcome(const v1::OutcomeCondition& condition,
   const std::string& instrument = condition.instrument();
   const Fact* now = view.ScreeningOf(instrument);
   const Fact* then = now == nullptr ? nullptr : view.Baseline(*now, instrument);
-  if (then == nullptr) return {v1::TRUTH_FALSE, NothingEarlier(instrument)};
+  if (then == nullptr)
+    return Saw(v1::TRUTH_FALSE, view,
+               [&] { return NothingEarlier(instrument); });
   const std::vector<v1::CourseOutcome> possible = PossibleOutcomes(
       then->As<Screening>()->score.total, now->As<Screening>()->score.total,
       {condition.remission_at_most().value(),
@@ -89,12 +108,13 @@ Observation ObserveOutcome(const v1::OutcomeCondition& condition,
   const auto words = [](std::string* out, v1::CourseOutcome outcome) {
     out->append(CourseInWords(outcome));
   };
-  return {truth,
-          absl::StrCat("the ", now->As<Screening>()->scale->definition().name(),
-                       " total went from ", ShortTotal(*then), " on ",
-                       view.Day(then->effective), " to ", ShortTotal(*now),
-                       " on ", view.Day(now->effective), ": ",
-                       absl::StrJoin(possible, " or ", words))};
+  return Saw(truth, view, [&] {
+    return absl::StrCat(
+        "the ", now->As<Screening>()->scale->definition().name(),
+        " total went from ", ShortTotal(*then), " on ",
+        view.Day(then->effective), " to ", ShortTotal(*now), " on ",
+        view.Day(now->effective), ": ", absl::StrJoin(possible, " or ", words));
+  });
 }
 
 }  // namespace turnstone

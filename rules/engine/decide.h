@@ -34,6 +34,18 @@ struct Answer {
   std::string why;
 };
 
+// The answer without the words: of rule `rule` (index into Site::rules) about
+// fact `at`. The rest as in Answer.
+struct Judgement {
+  size_t at = 0;
+  int rule = 0;
+  absl::Time due;
+  Truth truth = v1::TRUTH_UNKNOWN;
+  bool raise = false;
+  bool waits = false;
+  v1::Priority priority = v1::PRIORITY_UNSPECIFIED;
+};
+
 // What is to be asked: facts from `changed_from` on may have changed, and time
 // has passed from `asked_until` to `now`.
 struct Asking {
@@ -49,6 +61,17 @@ struct Asking {
 
 // Every answer, in the order in which the questions fell due. `agenda` must
 // have been refreshed with the change. Pure.
+[[nodiscard]] std::vector<Judgement> Judge(const Site& site,
+                                           const History& history,
+                                           const Agenda& agenda,
+                                           const Asking& asking);
+
+// The same answer, with the words where it raises. Pure. REQUIRES: `judgement`
+// came from Judge for this site and history.
+[[nodiscard]] Answer InWords(const Judgement& judgement, const Site& site,
+                             const History& history);
+
+// What Judge says, each in words. Pure.
 [[nodiscard]] std::vector<Answer> Decide(const Site& site,
                                          const History& history,
                                          const Agenda& agenda,

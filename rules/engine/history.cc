@@ -3,7 +3,6 @@
 #include <absl/strings/str_cat.h>
 
 #include <algorithm>
-#include <tuple>
 #include <utility>
 
 #include "rules/measure/proto_time.h"
@@ -64,10 +63,6 @@ absl::StatusOr<FactContent> MakeContent(const v1::Event& event,
       "visitPlanned, visitOutcome, practiceReport, discharge");
 }
 
-bool Before(const Fact& fact, absl::Time time, const EventKey& key) {
-  return std::tie(fact.effective, fact.key) < std::tie(time, key);
-}
-
 }  // namespace
 
 bool WasDone(const Screening& form) {
@@ -126,22 +121,22 @@ absl::StatusOr<HistoryChange> History::Correct(const v1::Event& event,
   const v1::Correction& correction = event.correction();
   const EventKey key{correction.corrected_source(),
                      correction.corrected_event_id()};
-  const auto known = known_.find(key);
-  if (known == known_.end()) {
+  const std::optional<size_t> kind = KindOf(key);
+  if (!kind) {
     return absl::InvalidArgumentError(absl::StrCat(
         "correction.correctedEventId: this participant has no event \"",
         key.event_id, "\" from source \"", key.source,
         "\" that can be corrected; send the source and id of an accepted event "
         "that is not itself a correction"));
   }
-  const std::optional<absl::Time> before = known->second.effective;
+  std::optional<absl::Time> before;
   std::optional<absl::Time> after;
   std::optional<Fact> replacement;
   if (correction.has_replacement()) {
     absl::StatusOr<FactContent> content =
         MakeContent(correction.replacement(), catalogue);
     if (!content.ok()) return content.status();
-    if (content->index() != known->second.kind) {
+    if (content->index() != *kind) {
       return absl::InvalidArgumentError(
           "correction.replacement: it is of another kind than the event it "
           "replaces; withdraw the event and send a new one instead");
@@ -151,41 +146,65 @@ absl::StatusOr<HistoryChange> History::Correct(const v1::Event& event,
                        *after, *std::move(content)};
   }
   if (const std::optional<size_t> at = Find(key)) {
+    before = facts_[*at].effective;
     facts_.erase(facts_.begin() + static_cast<std::ptrdiff_t>(*at));
-    known->second.effective.reset();
   }
-  if (replacement) Insert(*std::move(replacement));
+  if (replacement) {
+    withdrawn_.erase(key);
+    Insert(*std::move(replacement));
+  } else {
+    withdrawn_[key] = *kind;
+  }
   const absl::Time from = std::min(before.value_or(absl::InfiniteFuture()),
                                    after.value_or(absl::InfiniteFuture()));
   return HistoryChange{from, key};
 }
 
 void History::Insert(Fact fact) {
-  known_[fact.key] = {fact.content.index(), fact.effective};
-  const auto place = std::lower_bound(facts_.begin(), facts_.end(), fact,
-                                      [](const Fact& a, const Fact& b) {
-                                        return Before(a, b.effective, b.key);
-                                      });
+  fact.arrival = ++arrivals_;
+  auto place = facts_.begin() +
+               static_cast<std::ptrdiff_t>(FirstAtOrAfter(fact.effective));
+  while (place != facts_.end() && place->effective == fact.effective &&
+         place->key < fact.key) {
+    ++place;
+  }
   facts_.insert(place, std::move(fact));
 }
 
 size_t History::FirstAtOrAfter(absl::Time time) const {
+  // As it is most often: nothing is as late.
+  if (facts_.empty() || facts_.back().effective < time) return facts_.size();
   const auto place = std::lower_bound(
       facts_.begin(), facts_.end(), time,
       [](const Fact& fact, absl::Time t) { return fact.effective < t; });
   return static_cast<size_t>(place - facts_.begin());
 }
 
+std::optional<size_t> History::KindOf(const EventKey& key) const {
+  if (const std::optional<size_t> at = Find(key)) {
+    return facts_[*at].content.index();
+  }
+  const auto withdrawn = withdrawn_.find(key);
+  if (withdrawn == withdrawn_.end()) return std::nullopt;
+  return withdrawn->second;
+}
+
+// From the latest back: what is looked for is seldom old, and nobody has so
+// many facts that keeping every key twice would pay.
 std::optional<size_t> History::Find(const EventKey& key) const {
-  const auto known = known_.find(key);
-  if (known == known_.end() || !known->second.effective) return std::nullopt;
-  const absl::Time time = *known->second.effective;
-  const auto place =
-      std::lower_bound(facts_.begin(), facts_.end(), key,
-                       [time](const Fact& fact, const EventKey& k) {
-                         return Before(fact, time, k);
-                       });
-  return static_cast<size_t>(place - facts_.begin());
+  for (size_t i = facts_.size(); i-- > 0;) {
+    if (facts_[i].key == key) return i;
+  }
+  return std::nullopt;
+}
+
+std::optional<size_t> History::FindArrival(int64_t arrival,
+                                           absl::Time effective) const {
+  for (size_t i = FirstAtOrAfter(effective);
+       i < facts_.size() && facts_[i].effective == effective; ++i) {
+    if (facts_[i].arrival == arrival) return i;
+  }
+  return std::nullopt;
 }
 
 }  // namespace turnstone

@@ -7,6 +7,7 @@
 #include <absl/status/statusor.h>
 #include <absl/time/time.h>
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -60,6 +61,8 @@ struct Fact {
   std::string corrected_by;
   absl::Time effective;
   FactContent content;
+  // Number, in order of arrival, of the event that gave it this content.
+  int64_t arrival = 0;
 
   // Null unless it is of that kind.
   template <typename Kind>
@@ -104,20 +107,24 @@ class History {
   [[nodiscard]] size_t FirstAtOrAfter(absl::Time time) const;
   // Absent if there is none or it was withdrawn.
   [[nodiscard]] std::optional<size_t> Find(const EventKey& key) const;
+  // The fact that has this arrival and time; absent if there is none any more.
+  [[nodiscard]] std::optional<size_t> FindArrival(int64_t arrival,
+                                                  absl::Time effective) const;
   // Whom the participant was last given to; empty if nobody.
   [[nodiscard]] std::string Clinician() const;
 
  private:
-  struct Known {
-    size_t kind;                          // FactContent index
-    std::optional<absl::Time> effective;  // absent while withdrawn
-  };
   [[nodiscard]] absl::StatusOr<HistoryChange> Correct(
       const v1::Event& event, const Catalogue& catalogue);
+  // FactContent index of what is there, or was before it was withdrawn; absent
+  // if there never was any.
+  [[nodiscard]] std::optional<size_t> KindOf(const EventKey& key) const;
   void Insert(Fact fact);
 
   std::vector<Fact> facts_;
-  std::map<EventKey, Known> known_;
+  int64_t arrivals_ = 0;
+  // FactContent index by key.
+  std::map<EventKey, size_t> withdrawn_;
 };
 
 }  // namespace turnstone

@@ -32,14 +32,8 @@ Observation ObserveScreenings(const v1::ScreeningCount& condition,
   const Fact* now = view.ScreeningOf(instrument);
   // How many there are for certain, and at most.
   Interval count;
-  std::string low_enough;
-  if (condition.has_total_at_most()) {
-    low_enough =
-        absl::StrCat(" of ", condition.total_at_most().value(), " or less");
-  }
-  for (const Fact* fact : now == nullptr
-                              ? std::vector<const Fact*>()
-                              : view.ScreeningsUpTo(*now, instrument)) {
+  for (const Fact* fact :
+       now == nullptr ? Forms() : view.ScreeningsUpTo(*now, instrument)) {
     const Interval total = fact->As<Screening>()->score.total;
     const Truth counts =
         condition.has_total_at_most()
@@ -50,9 +44,16 @@ Observation ObserveScreenings(const v1::ScreeningCount& condition,
   }
   const int least = condition.at_least().value();
   const Truth truth = AtLeast(count, least);
-  return {truth, absl::StrCat(Count(count.low, "screening"), " with ",
-                              instrument, low_enough, " so far, ",
-                              Verdict(truth), " ", least, " or more")};
+  return Saw(truth, view, [&] {
+    const std::string low_enough =
+        condition.has_total_at_most()
+            ? absl::StrCat(" of ", condition.total_at_most().value(),
+                           " or less")
+            : "";
+    return absl::StrCat(Count(count.low, "screening"), " with ", instrument,
+                        low_enough, " so far, ", Verdict(truth), " ", least,
+                        " or more");
+  });
 }
 
 Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
@@ -61,27 +62,32 @@ Observation ObserveSelfHarmEarlier(const v1::SelfHarmEarlier& condition,
   const absl::Time since = view.due() - absl::Hours(24) * days;
   Truth truth = v1::TRUTH_FALSE;
   const Fact* shown = nullptr;
-  for (const Fact* fact : view.Facts()) {
-    const auto* form = fact->As<Screening>();
-    if (form == nullptr || fact->effective < since) continue;
+  for (const Fact& fact : view.Facts()) {
+    const auto* form = fact.As<Screening>();
+    if (form == nullptr || fact.effective < since) continue;
     const std::optional<Truth> next = SelfHarmOf(*form);
     if (!next) continue;
-    if (*next >= truth && *next != v1::TRUTH_FALSE) shown = fact;
+    if (*next >= truth && *next != v1::TRUTH_FALSE) shown = &fact;
     truth = Or(truth, *next);
   }
   if (truth == v1::TRUTH_FALSE) {
-    return {truth, absl::StrCat("no self-harm item was positive in the last ",
-                                Count(days, "day"))};
+    return Saw(truth, view, [&] {
+      return absl::StrCat("no self-harm item was positive in the last ",
+                          Count(days, "day"));
+    });
   }
   const auto& form = *shown->As<Screening>();
   if (form.score.result) {
-    return {truth, absl::StrCat(ResultInWords(form), " (",
-                                view.Day(shown->effective), ")")};
+    return Saw(truth, view, [&] {
+      return absl::StrCat(ResultInWords(form), " (", view.Day(shown->effective),
+                          ")");
+    });
   }
-  return {truth,
-          absl::StrCat(
-              "the self-harm item on ", view.Day(shown->effective),
-              truth == v1::TRUTH_TRUE ? " was positive" : " has no answer")};
+  return Saw(truth, view, [&] {
+    return absl::StrCat(
+        "the self-harm item on ", view.Day(shown->effective),
+        truth == v1::TRUTH_TRUE ? " was positive" : " has no answer");
+  });
 }
 
 Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
@@ -93,32 +99,36 @@ Observation ObserveScreenedWithin(const v1::ScreenedWithin& condition,
   const absl::Time begin = view.StartOfDay(from, days);
   const auto& wanted = condition.instrument();
   bool after_subject = false;
-  for (const Fact* fact : view.Facts()) {
-    if (fact == &subject) {
+  for (const Fact& fact : view.Facts()) {
+    if (&fact == &subject) {
       after_subject = true;
       continue;
     }
-    const auto* form = fact->As<Screening>();
+    const auto* form = fact.As<Screening>();
     if (form == nullptr || !WasDone(*form)) continue;
     const v1::Instrument& instrument = form->scale->definition();
     if (std::find(wanted.begin(), wanted.end(), instrument.id()) ==
         wanted.end()) {
       continue;
     }
-    if (condition.since() ? !IsSince(*fact, subject, after_subject)
-                          : fact->effective < begin) {
+    if (condition.since() ? !IsSince(fact, subject, after_subject)
+                          : fact.effective < begin) {
       continue;
     }
-    return {v1::TRUTH_TRUE,
-            absl::StrCat("a ", instrument.name(), " was done on ",
-                         view.Day(fact->effective))};
+    return Saw(v1::TRUTH_TRUE, view, [&] {
+      return absl::StrCat("a ", instrument.name(), " was done on ",
+                          view.Day(fact.effective));
+    });
   }
-  const std::string when =
-      condition.since() ? absl::StrCat("since ", view.Day(from))
-                        : absl::StrCat("within ", Count(days, "day"),
-                                       " before ", view.Day(from), " or since");
-  return {v1::TRUTH_FALSE, absl::StrCat("no ", absl::StrJoin(wanted, " or "),
-                                        " was done ", when)};
+  return Saw(v1::TRUTH_FALSE, view, [&] {
+    const std::string when =
+        condition.since()
+            ? absl::StrCat("since ", view.Day(from))
+            : absl::StrCat("within ", Count(days, "day"), " before ",
+                           view.Day(from), " or since");
+    return absl::StrCat("no ", absl::StrJoin(wanted, " or "), " was done ",
+                        when);
+  });
 }
 
 }  // namespace turnstone

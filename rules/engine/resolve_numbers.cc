@@ -5,14 +5,11 @@
 namespace turnstone {
 
 // Walks by reflection, so that a new kind of condition needs no code here.
-void ResolveNumbers(const std::map<std::string, SettingInForce>& settings,
-                    google::protobuf::Message& message) {
+void ForEachNumber(google::protobuf::Message& message,
+                   const std::function<void(v1::Number&)>& use) {
   using google::protobuf::FieldDescriptor;
   if (message.GetDescriptor() == v1::Number::descriptor()) {
-    auto& number = static_cast<v1::Number&>(message);
-    if (number.has_setting()) {
-      number.set_value(settings.at(number.setting()).value);
-    }
+    use(static_cast<v1::Number&>(message));
     return;
   }
   const google::protobuf::Reflection& reflection = *message.GetReflection();
@@ -21,14 +18,22 @@ void ResolveNumbers(const std::map<std::string, SettingInForce>& settings,
   for (const FieldDescriptor* field : fields) {
     if (field->cpp_type() != FieldDescriptor::CPPTYPE_MESSAGE) continue;
     if (!field->is_repeated()) {
-      ResolveNumbers(settings, *reflection.MutableMessage(&message, field));
+      ForEachNumber(*reflection.MutableMessage(&message, field), use);
       continue;
     }
     for (int i = 0; i < reflection.FieldSize(message, field); ++i) {
-      ResolveNumbers(settings,
-                     *reflection.MutableRepeatedMessage(&message, field, i));
+      ForEachNumber(*reflection.MutableRepeatedMessage(&message, field, i),
+                    use);
     }
   }
+}
+
+void ResolveNumbers(const std::map<std::string, SettingInForce>& settings,
+                    google::protobuf::Message& message) {
+  ForEachNumber(message, [&settings](v1::Number& number) {
+    if (!number.has_setting()) return;
+    number.set_value(settings.at(number.setting()).value);
+  });
 }
 
 }  // namespace turnstone

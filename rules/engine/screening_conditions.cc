@@ -46,30 +46,33 @@ Observation ObserveScore(const v1::ScoreCondition& condition,
                          const View& view) {
   const Fact* fact = view.ScreeningOf(condition.instrument());
   if (fact == nullptr) {
-    return {v1::TRUTH_UNKNOWN,
-            absl::StrCat("there is no ", condition.instrument(), " so far")};
+    return Saw(v1::TRUTH_UNKNOWN, view, [&] {
+      return absl::StrCat("there is no ", condition.instrument(), " so far");
+    });
   }
-  const std::vector<const Fact*> forms = view.LatestScreenings(
-      *fact, condition.instrument(), RowLength(condition.in_a_row()));
+  const Forms forms = view.LatestScreenings(*fact, condition.instrument(),
+                                            RowLength(condition.in_a_row()));
   if (forms.empty()) {
-    return {v1::TRUTH_FALSE,
-            absl::StrCat("there are too few ", condition.instrument(),
-                         " totals so far")};
+    return Saw(v1::TRUTH_FALSE, view, [&] {
+      return absl::StrCat("there are too few ", condition.instrument(),
+                          " totals so far");
+    });
   }
   Interval range = fact->As<Screening>()->scale->Range();
   if (condition.has_at_least()) range.low = condition.at_least().value();
   if (condition.has_at_most()) range.high = condition.at_most().value();
   Truth truth = v1::TRUTH_TRUE;
-  std::vector<std::string> totals;
-  totals.reserve(forms.size());
   for (const Fact* form : forms) {
     truth = And(truth, Within(form->As<Screening>()->score.total, range));
-    totals.push_back(TotalOn(*form, view));
   }
-  return {truth,
-          absl::StrCat(absl::StrJoin(totals, ", and "), ", ", Verdict(truth),
-                       " ", forms.size() > 1 ? "each time " : "",
-                       RangeInWords(condition, range))};
+  const auto total_on = [&view](std::string* out, const Fact* form) {
+    out->append(TotalOn(*form, view));
+  };
+  return Saw(truth, view, [&] {
+    return absl::StrCat(
+        absl::StrJoin(forms, ", and ", total_on), ", ", Verdict(truth), " ",
+        forms.size() > 1 ? "each time " : "", RangeInWords(condition, range));
+  });
 }
 
 Observation ObserveItem(const v1::ItemCondition& condition, const View& view) {
@@ -78,17 +81,22 @@ Observation ObserveItem(const v1::ItemCondition& condition, const View& view) {
       form == nullptr
           ? std::nullopt
           : ItemIn(*form, condition.self_harm(), condition.question());
-  if (!item) return {v1::TRUTH_UNKNOWN, "the form has no such item"};
+  if (!item)
+    return Saw(v1::TRUTH_UNKNOWN, view,
+               [&] { return "the form has no such item"; });
   const std::optional<int> points = form->score.points[*item];
   const int least = condition.at_least().value();
   if (!points) {
-    return {v1::TRUTH_UNKNOWN,
-            absl::StrCat(ItemName(*form, *item), " has no answer")};
+    return Saw(v1::TRUTH_UNKNOWN, view, [&] {
+      return absl::StrCat(ItemName(*form, *item), " has no answer");
+    });
   }
   const Truth truth = TruthOf(*points >= least);
-  return {truth, absl::StrCat(ItemName(*form, *item), " was answered with ",
-                              Count(*points, "point"), ", ", Verdict(truth),
-                              " ", least, " or more")};
+  return Saw(truth, view, [&] {
+    return absl::StrCat(ItemName(*form, *item), " was answered with ",
+                        Count(*points, "point"), ", ", Verdict(truth), " ",
+                        least, " or more");
+  });
 }
 
 Observation ObserveItemUnanswered(const v1::ItemUnanswered& condition,
@@ -98,55 +106,66 @@ Observation ObserveItemUnanswered(const v1::ItemUnanswered& condition,
       form == nullptr
           ? std::nullopt
           : ItemIn(*form, condition.self_harm(), condition.question());
-  if (!item) return {v1::TRUTH_UNKNOWN, "the form has no such item"};
+  if (!item)
+    return Saw(v1::TRUTH_UNKNOWN, view,
+               [&] { return "the form has no such item"; });
   const bool answered = form->score.answered[*item];
-  return {TruthOf(!answered),
-          absl::StrCat(ItemName(*form, *item),
-                       answered ? " was answered" : " was left unanswered")};
+  return Saw(TruthOf(!answered), view, [&] {
+    return absl::StrCat(ItemName(*form, *item),
+                        answered ? " was answered" : " was left unanswered");
+  });
 }
 
 Observation ObserveTotalDisagrees(const View& view) {
   const auto* form = view.subject().As<Screening>();
-  if (form == nullptr) return {v1::TRUTH_UNKNOWN, "this is not a screening"};
+  if (form == nullptr)
+    return Saw(v1::TRUTH_UNKNOWN, view,
+               [&] { return "this is not a screening"; });
   if (!form->score.reported) {
-    return {v1::TRUTH_FALSE, "no total was reported beside the answers"};
+    return Saw(v1::TRUTH_FALSE, view,
+               [&] { return "no total was reported beside the answers"; });
   }
-  return {
-      TruthOf(form->score.disagrees),
-      absl::StrCat("the reported total of ", *form->score.reported,
-                   form->score.disagrees ? " cannot come from" : " agrees with",
-                   " the answers given")};
+  const bool disagrees = form->score.disagrees;
+  return Saw(TruthOf(disagrees), view, [&] {
+    return absl::StrCat("the reported total of ", *form->score.reported,
+                        disagrees ? " cannot come from" : " agrees with",
+                        " the answers given");
+  });
 }
 
 Observation ObserveResult(const v1::ResultCondition& condition,
                           const View& view) {
   const auto* form = view.subject().As<Screening>();
   if (form == nullptr || !form->score.result) {
-    return {v1::TRUTH_UNKNOWN, "the form states no result"};
+    return Saw(v1::TRUTH_UNKNOWN, view,
+               [&] { return "the form states no result"; });
   }
   const auto& wanted = condition.code();
   const bool found = std::find(wanted.begin(), wanted.end(),
                                *form->score.result) != wanted.end();
-  return {TruthOf(found), ResultInWords(*form)};
+  return Saw(TruthOf(found), view, [&] { return ResultInWords(*form); });
 }
 
 Observation ObserveWishRecorded(const View& view) {
   const auto* form = view.subject().As<Screening>();
   const bool recorded = form != nullptr && form->willing.has_value();
-  return {TruthOf(recorded),
-          absl::StrCat("it is ", recorded ? "" : "not ",
-                       "recorded whether the participant wants the programme")};
+  return Saw(TruthOf(recorded), view, [&] {
+    return absl::StrCat("it is ", recorded ? "" : "not ",
+                        "recorded whether the participant wants the programme");
+  });
 }
 
 Observation ObserveWilling(const View& view) {
   const auto* form = view.subject().As<Screening>();
   if (form == nullptr || !form->willing) {
-    return {v1::TRUTH_UNKNOWN,
-            "it is not recorded whether the participant wants the programme"};
+    return Saw(v1::TRUTH_UNKNOWN, view, [&] {
+      return "it is not recorded whether the participant wants the programme";
+    });
   }
-  return {TruthOf(*form->willing),
-          *form->willing ? "the participant wants the programme"
-                         : "the participant does not want the programme"};
+  return Saw(TruthOf(*form->willing), view, [&] {
+    return *form->willing ? "the participant wants the programme"
+                          : "the participant does not want the programme";
+  });
 }
 
 }  // namespace turnstone

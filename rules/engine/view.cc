@@ -2,6 +2,7 @@
 
 #include <absl/time/time.h>
 
+#include <algorithm>
 #include <set>
 
 #include "rules/engine/baseline.h"
@@ -30,6 +31,12 @@ View::View(const Site& site, const History& history, size_t at, absl::Time due)
       end_(history.FirstAtOrAfter(due + absl::Nanoseconds(1))),
       due_(due) {}
 
+View View::InWords() const {
+  View view = *this;
+  view.in_words_ = true;
+  return view;
+}
+
 const Fact* View::ScreeningOf(const std::string& instrument) const {
   if (IsScreeningWith(subject(), instrument)) return &subject();
   for (size_t i = end_; i-- > 0;) {
@@ -39,9 +46,9 @@ const Fact* View::ScreeningOf(const std::string& instrument) const {
   return nullptr;
 }
 
-std::vector<const Fact*> View::ScreeningsUpTo(
-    const Fact& last, const std::string& instrument) const {
-  std::vector<const Fact*> found;
+Forms View::ScreeningsUpTo(const Fact& last,
+                           const std::string& instrument) const {
+  Forms found;
   for (const Fact& fact : history_->facts()) {
     if (IsScreeningWith(fact, instrument)) found.push_back(&fact);
     if (&fact == &last) break;
@@ -49,20 +56,32 @@ std::vector<const Fact*> View::ScreeningsUpTo(
   return found;
 }
 
-std::vector<const Fact*> View::LatestScreenings(const Fact& last,
-                                                const std::string& instrument,
-                                                size_t count) const {
-  std::vector<const Fact*> found = ScreeningsUpTo(last, instrument);
-  if (found.size() < count) return {};
-  found.erase(found.begin(), found.end() - static_cast<std::ptrdiff_t>(count));
-  return found;
+Forms View::LatestScreenings(const Fact& last, const std::string& instrument,
+                             size_t count) const {
+  Forms found;
+  found.reserve(count);
+  const std::vector<Fact>& facts = history_->facts();
+  for (auto i = &last - facts.data() + 1; i-- > 0;) {
+    const Fact& fact = facts[static_cast<size_t>(i)];
+    if (!IsScreeningWith(fact, instrument)) continue;
+    found.push_back(&fact);
+    if (found.size() < count) continue;
+    std::reverse(found.begin(), found.end());
+    return found;
+  }
+  return {};
 }
 
 const Fact* View::Baseline(const Fact& last,
                            const std::string& instrument) const {
-  std::vector<const Fact*> earlier = ScreeningsUpTo(last, instrument);
-  earlier.pop_back();
-  return BaselineAmong(earlier, Latest<EnrolmentFact>());
+  const Fact* const enrolment = Latest<EnrolmentFact>();
+  const Fact* baseline = nullptr;
+  for (const Fact& fact : history_->facts()) {
+    if (&fact == &last) break;
+    if (!IsScreeningWith(fact, instrument)) continue;
+    baseline = LaterBaseline(baseline, fact, enrolment);
+  }
+  return baseline;
 }
 
 template <typename Kind>
@@ -100,9 +119,9 @@ int View::PlannedVisits() const {
 absl::Time View::EarlierProgrammeEnd() const {
   const Fact* enrolment = Latest<EnrolmentFact>();
   absl::Time ended = absl::InfinitePast();
-  for (const Fact* fact : Facts()) {
-    if (enrolment == nullptr || fact->effective > enrolment->effective) break;
-    if (fact->As<DischargeFact>() != nullptr) ended = fact->effective;
+  for (const Fact& fact : Facts()) {
+    if (enrolment == nullptr || fact.effective > enrolment->effective) break;
+    if (fact.As<DischargeFact>() != nullptr) ended = fact.effective;
   }
   return ended;
 }
@@ -110,10 +129,10 @@ absl::Time View::EarlierProgrammeEnd() const {
 int View::AttendedVisits(absl::Time last) const {
   const absl::Time after = EarlierProgrammeEnd();
   std::set<std::string> attended;
-  for (const Fact* fact : Facts()) {
-    const auto* visit = fact->As<VisitResult>();
-    if (fact->effective > last) break;
-    if (fact->effective <= after) continue;
+  for (const Fact& fact : Facts()) {
+    const auto* visit = fact.As<VisitResult>();
+    if (fact.effective > last) break;
+    if (fact.effective <= after) continue;
     if (visit != nullptr && visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) {
       attended.insert(visit->visit);
     }
@@ -124,20 +143,17 @@ int View::AttendedVisits(absl::Time last) const {
 int View::MissedInARow() const {
   // By visit id: the same visit reported by two systems is missed once.
   std::set<std::string> missed;
-  for (size_t i = 0; i <= at_; ++i) {
+  for (size_t i = at_ + 1; i-- > 0;) {
     const auto* visit = history_->facts()[i].As<VisitResult>();
     if (visit == nullptr) continue;
-    if (visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) missed.clear();
+    if (visit->outcome == v1::VISIT_OUTCOME_KIND_ATTENDED) break;
     if (IsMissedContact(visit->outcome)) missed.insert(visit->visit);
   }
   return static_cast<int>(missed.size());
 }
 
-std::vector<const Fact*> View::Facts() const {
-  std::vector<const Fact*> facts;
-  facts.reserve(end_);
-  for (size_t i = 0; i < end_; ++i) facts.push_back(&history_->facts()[i]);
-  return facts;
+std::span<const Fact> View::Facts() const {
+  return std::span(history_->facts()).first(end_);
 }
 
 absl::Time View::StartOfDay(absl::Time time, int days) const {

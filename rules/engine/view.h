@@ -2,14 +2,19 @@
 // the moment the question is put.
 #pragma once
 
+#include <absl/container/inlined_vector.h>
+
 #include <optional>
+#include <span>
 #include <string>
-#include <vector>
 
 #include "rules/engine/history.h"
 #include "rules/engine/setup.h"
 
 namespace turnstone {
+
+// Screenings with one instrument; seldom more than a programme has.
+using Forms = absl::InlinedVector<const Fact*, 12>;
 
 // A window on a History; lives no longer than it. Pure.
 class View {
@@ -17,6 +22,10 @@ class View {
   // The question is about fact `at`, put at `due`; facts after `due` are not
   // seen. REQUIRES: at < history.facts().size().
   View(const Site& site, const History& history, size_t at, absl::Time due);
+
+  // The same, for whoever wants to read what is seen.
+  [[nodiscard]] View InWords() const;
+  [[nodiscard]] bool in_words() const { return in_words_; }
 
   [[nodiscard]] const Site& site() const { return *site_; }
   [[nodiscard]] const Fact& subject() const { return history_->facts()[at_]; }
@@ -27,12 +36,13 @@ class View {
   [[nodiscard]] const Fact* ScreeningOf(const std::string& instrument) const;
   // Screenings with the instrument up to `last`, oldest first, `last` included.
   // REQUIRES: `last` came from ScreeningOf(instrument).
-  [[nodiscard]] std::vector<const Fact*> ScreeningsUpTo(
-      const Fact& last, const std::string& instrument) const;
+  [[nodiscard]] Forms ScreeningsUpTo(const Fact& last,
+                                     const std::string& instrument) const;
   // The `count` latest of those, oldest first; empty if there are fewer.
   // REQUIRES: as above; count >= 1.
-  [[nodiscard]] std::vector<const Fact*> LatestScreenings(
-      const Fact& last, const std::string& instrument, size_t count) const;
+  [[nodiscard]] Forms LatestScreenings(const Fact& last,
+                                       const std::string& instrument,
+                                       size_t count) const;
   // The last screening with the instrument up to enrolment, else the first.
   // Null if there is none before `last`.
   [[nodiscard]] const Fact* Baseline(const Fact& last,
@@ -49,7 +59,7 @@ class View {
   // Missed contacts in a row up to the subject; only attendance ends the row.
   [[nodiscard]] int MissedInARow() const;
   // Every fact in sight, oldest first.
-  [[nodiscard]] std::vector<const Fact*> Facts() const;
+  [[nodiscard]] std::span<const Fact> Facts() const;
   // Midnight that begins the day `days` days before that of `time`, in the
   // site's zone.
   [[nodiscard]] absl::Time StartOfDay(absl::Time time, int days) const;
@@ -68,6 +78,7 @@ class View {
   size_t at_;
   size_t end_;  // facts [0, end_) are in sight
   absl::Time due_;
+  bool in_words_ = false;
 };
 
 }  // namespace turnstone

@@ -143,6 +143,13 @@ const Scale* Catalogue::Find(const std::string& id_or_code) const {
   return found == scales_.end() ? nullptr : &found->second;
 }
 
+std::vector<const Scale*> Catalogue::All() const {
+  std::vector<const Scale*> all;
+  all.reserve(scales_.size());
+  for (const auto& [id, scale] : scales_) all.push_back(&scale);
+  return all;
+}
+
 std::string Catalogue::Ids() const {
   std::string ids;
   for (const auto& [id, scale] : scales_) {

@@ -73,6 +73,8 @@ class Catalogue {
   explicit Catalogue(std::vector<v1::Instrument> instruments);
   // Null if unknown.
   [[nodiscard]] const Scale* Find(const std::string& id_or_code) const;
+  // In order of id.
+  [[nodiscard]] std::vector<const Scale*> All() const;
   // "gad-7, gds-15, phq-9", for messages.
   [[nodiscard]] std::string Ids() const;
 

@@ -14,6 +14,16 @@ bool IsReason(v1::DataAbsentReason reason) {
          reason != v1::DATA_ABSENT_REASON_UNSPECIFIED;
 }
 
+// Answers mostly come in the order of the questions.
+std::optional<size_t> FindItem(const Scale& scale, int at,
+                               const std::string& question) {
+  if (at < scale.definition().item_size() &&
+      scale.definition().item(at).code() == question) {
+    return static_cast<size_t>(at);
+  }
+  return scale.FindItem(question);
+}
+
 // Fills in `points` and `answered`.
 absl::Status ReadAnswers(const Scale& scale, const v1::ScreeningResult& form,
                          Score& score) {
@@ -23,7 +33,7 @@ absl::Status ReadAnswers(const Scale& scale, const v1::ScreeningResult& form,
   int at = -1;
   for (const v1::ItemAnswer& given : form.answers()) {
     ++at;
-    const std::optional<size_t> item = scale.FindItem(given.question());
+    const std::optional<size_t> item = FindItem(scale, at, given.question());
     if (!item) return UnknownQuestion(scale, at);
     if (seen[*item]) return AnsweredTwice(scale, at, *item);
     seen[*item] = true;

@@ -1,4 +1,5 @@
-// Start, time, and the commit; see also core_changes.cc and core_reads.cc.
+// Start, time, and the commit; see also core_changes.cc, core_reads.cc and
+// core_versions.cc.
 #include "service/core/core.h"
 
 #include <absl/strings/str_cat.h>
@@ -50,6 +51,9 @@ absl::StatusOr<Core::StartReport> Core::Start(
   const absl::StatusOr<std::vector<v1::DutyRecord>> duties = store_->Duties();
   if (!duties.ok()) return duties.status();
   for (const v1::DutyRecord& duty : *duties) duties_[duty.site()] = duty;
+  absl::StatusOr<VersionRecords> versions = store_->Versions();
+  if (!versions.ok()) return versions.status();
+  versions_.Adopt(*versions);
   StartReport report;
   report.events = recovered->last_sequence;
   absl::Status usable = absl::OkStatus();
@@ -57,19 +61,22 @@ absl::StatusOr<Core::StartReport> Core::Start(
     auto& [digest, content] = *recovered->configuration;
     configuration_ = content;
     usable = CheckLadders(content);
-    if (usable.ok()) Use(std::make_shared<const Setup>(content, digest));
+    const absl::StatusOr<std::shared_ptr<const Setup>> shadow = ShadowSetup();
+    if (!shadow.ok()) return shadow.status();
+    if (usable.ok()) {
+      Use(std::make_shared<const Setup>(content, digest), *shadow);
+    }
   }
   if (configuration) {
-    const std::string before = setup_ == nullptr ? "" : setup_->digest();
-    absl::Status status = Activate(*configuration);
-    if (absl::IsFailedPrecondition(status) && setup_ != nullptr) {
+    const absl::StatusOr<Offered> offered = Offer(*configuration);
+    if (absl::IsFailedPrecondition(offered.status()) && setup_ != nullptr) {
       // The net must not be down after a restart because of a file.
       report.used_last_good = true;
-      report.refused = std::string(status.message());
+      report.refused = std::string(offered.status().message());
       return report;
     }
-    if (!status.ok()) return status;
-    report.configuration_changed = before != setup_->digest();
+    if (!offered.ok()) return offered.status();
+    report.offered = *offered;
   } else if (setup_ == nullptr) {
     if (!usable.ok()) return usable;
     return absl::FailedPreconditionError(
@@ -81,31 +88,12 @@ absl::StatusOr<Core::StartReport> Core::Start(
   return report;
 }
 
-absl::Status Core::Activate(const v1::Configuration& configuration) {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  const std::string digest = DigestOf(configuration);
-  if (setup_ != nullptr && setup_->digest() == digest) return absl::OkStatus();
-  if (configuration_) {
-    absl::Status status = CheckSuccessor(*configuration_, configuration);
-    if (!status.ok()) return status;
-  }
-  const auto next = std::make_shared<const Setup>(configuration, digest);
-  if (absl::Status status = CheckStaffed(*next, Now()); !status.ok()) {
-    return status;
-  }
-  staged_.configuration = {digest, configuration};
-  staged_.all_due_at = Now();
-  Audit(ServiceActor(), "configuration activated", digest, "");
-  if (absl::Status status = Commit(); !status.ok()) return status;
-  configuration_ = configuration;
-  Use(next);
-  return absl::OkStatus();
-}
-
-void Core::Use(std::shared_ptr<const Setup> setup) {
+void Core::Use(std::shared_ptr<const Setup> setup,
+               std::shared_ptr<const Setup> shadow) {
   setup_ = std::move(setup);
+  shadow_ = std::move(shadow);
   participants_ = std::make_unique<ParticipantCache>(
-      *store_, setup_, options_.participants_in_memory_max);
+      *store_, setup_, shadow_, options_.participants_in_memory_max);
   for (const auto& [site, duty] : duties_) SetDuty(duty);
 }
 
@@ -159,6 +147,8 @@ Participant::Moment Core::MomentAt(const std::string& site) {
 
 absl::Status Core::StageEffects(Participant& participant,
                                 const Participant::Effects& effects) {
+  staged_.shadow.insert(staged_.shadow.end(), effects.shadow.begin(),
+                        effects.shadow.end());
   // First, so that what is told below is not withdrawn with the rest.
   for (const std::string& id : effects.settled) {
     absl::Status status = WithdrawMessages(id);

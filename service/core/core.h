@@ -21,7 +21,9 @@
 #include "rules/engine/setup.h"
 #include "service/core/channel_health.h"
 #include "service/core/envelope.h"
+#include "service/core/explain.h"
 #include "service/core/participant_cache.h"
+#include "service/core/versions.h"
 #include "service/store/store.h"
 
 namespace turnstone {
@@ -35,22 +37,52 @@ class Core {
  public:
   Core(std::unique_ptr<Store> store, const Clock& clock, CoreOptions options);
 
+  // What became of a configuration read from the files.
+  enum class Offered { kAsBefore, kInForce, kProposed };
+
   // What start-up found and did.
   struct StartReport {
-    bool configuration_changed = false;
+    Offered offered = Offered::kAsBefore;
     // The last good configuration is in force, and why the new one is not;
     // empty if there was none.
     bool used_last_good = false;
     std::string refused;
     int64_t events = 0;
   };
-  // Reads the store and puts `configuration` in force; without one, or where it
-  // drops what is on record, the last good one from the store.
+  // Reads the store and offers `configuration`; without one, or where it drops
+  // what is on record, the last good one from the store stays in force.
   // FAILED_PRECONDITION if there is neither. Call once, first.
   [[nodiscard]] absl::StatusOr<StartReport> Start(
       const std::optional<v1::Configuration>& configuration);
-  // Puts another configuration in force; on an error the last good one stays.
+  // Takes what the files hold: the first one, and one that decides as before,
+  // comes into force at once; another is proposed. On an error the last good
+  // one stays.
+  [[nodiscard]] absl::StatusOr<Offered> Offer(
+      const v1::Configuration& configuration);
+  // Puts a configuration in force at once, whatever it decides; on an error the
+  // last good one stays. Of people's wish to do so, see ActivateVersion.
   [[nodiscard]] absl::Status Activate(const v1::Configuration& configuration);
+
+  // Versions. What is changed is committed before they return. REQUIRES:
+  // nothing is staged. Errors as documented in service.proto.
+  //
+  // What `by` asks to put in force, for the proof that must come first.
+  [[nodiscard]] absl::StatusOr<v1::VersionContent> VersionToProve(
+      const v1::ActivateVersionRequest& request, const v1::Actor& by);
+  // `proof`: what the check and the proof found.
+  [[nodiscard]] absl::StatusOr<v1::RuleVersion> ActivateVersion(
+      const v1::ActivateVersionRequest& request, const std::string& proof,
+      const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::RuleVersion> ConfirmVersion(
+      const v1::ConfirmVersionRequest& request, const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::RuleVersion> ShadowVersion(
+      const v1::ShadowVersionRequest& request, const v1::Actor& by);
+  [[nodiscard]] absl::StatusOr<v1::VersionList> ListVersions(
+      const v1::ListVersionsRequest& request);
+  [[nodiscard]] absl::StatusOr<v1::VersionContent> GetVersion(
+      const v1::GetVersionRequest& request);
+  [[nodiscard]] absl::StatusOr<v1::ShadowPage> ListShadow(
+      const v1::ListShadowRequest& request);
 
   // Changes. Staged only; nothing is durable before Commit(). An error means
   // that nothing was staged. Errors as documented in service.proto.
@@ -104,6 +136,13 @@ class Core {
       const std::string& site, int64_t position, int limit);
   [[nodiscard]] absl::StatusOr<v1::ParticipantView> GetParticipant(
       const v1::GetParticipantRequest& request);
+  // Errors as documented in service.proto; NOT_FOUND, saying what there is, for
+  // an alert, reason, participant or rule there is not.
+  [[nodiscard]] absl::StatusOr<v1::AlertExplanation> ExplainAlert(
+      const v1::ExplainAlertRequest& request);
+  // What ExplainSilence needs.
+  [[nodiscard]] absl::StatusOr<RuleAsked> AskRule(
+      const v1::ExplainRuleRequest& request);
   [[nodiscard]] absl::StatusOr<v1::OnCall> GetOnCall(
       const v1::GetOnCallRequest& request);
   [[nodiscard]] absl::StatusOr<v1::Handover> GetHandover(
@@ -117,6 +156,18 @@ class Core {
       const v1::GetBurdenRequest& request);
   // What should be seen to at any site, a sentence each.
   [[nodiscard]] std::vector<std::string> Concerns();
+  // Some of what a site has recorded.
+  struct EventPage {
+    std::string site;
+    std::vector<StoredEvent> events;  // by sequence
+    int64_t total = 0;                // of the site
+  };
+  // Events after `sequence`, at most `limit`. PERMISSION_DENIED unless `by` may
+  // put rules in force at the site.
+  [[nodiscard]] absl::StatusOr<EventPage> EventsAfter(const std::string& site,
+                                                      int64_t sequence,
+                                                      int limit,
+                                                      const v1::Actor& by);
   // When the next question, rung or end of a hold is due; InfiniteFuture if
   // nothing is to come.
   [[nodiscard]] absl::StatusOr<absl::Time> NextDue();
@@ -140,6 +191,12 @@ class Core {
   AnsweredBefore(const v1::Event& event);
   [[nodiscard]] absl::StatusOr<Resolved> ResolveAlert(
       const std::string& alert_id);
+  // Every event of the participant, by sequence. NOT_FOUND if there is none.
+  [[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> KnownOf(
+      const ParticipantKey& key);
+  // A configuration that is or was in force.
+  [[nodiscard]] absl::StatusOr<std::shared_ptr<const Setup>> SetupOf(
+      const std::string& digest);
   [[nodiscard]] absl::StatusOr<std::string> SiteOrOnly(
       const std::string& site) const;
   [[nodiscard]] Participant::Moment MomentAt(const std::string& site);
@@ -167,8 +224,29 @@ class Core {
       const v1::OwedMessage& given_up);
   [[nodiscard]] absl::Status StageResult(const Envelope& envelope,
                                          const absl::Status& result);
-  // Puts `setup` in force.
-  void Use(std::shared_ptr<const Setup> setup);
+  // Decides by `setup` from now on, with `shadow` beside it, or null.
+  void Use(std::shared_ptr<const Setup> setup,
+           std::shared_ptr<const Setup> shadow);
+  // Commits the records with whatever else is staged, and knows them then.
+  [[nodiscard]] absl::Status CommitVersions(const VersionRecords& changed);
+  // Checks that `next` may follow what is in force, and puts it there.
+  [[nodiscard]] absl::Status PutInForce(const v1::Configuration& next,
+                                        const v1::RuleVersion& version,
+                                        const std::string& what,
+                                        const std::string& proof,
+                                        const Versions::Step& step);
+  [[nodiscard]] absl::StatusOr<v1::Configuration> ContentOf(
+      const v1::RuleVersion& version);
+  // What is to be in shadow by the records; null if nothing is.
+  [[nodiscard]] absl::StatusOr<std::shared_ptr<const Setup>> ShadowSetup();
+  // PERMISSION_DENIED unless `by` may put rules in force at every site at which
+  // `next` decides otherwise, and at one at least.
+  [[nodiscard]] absl::Status CheckMayActivate(
+      const v1::Actor& by, const v1::Configuration& next) const;
+  [[nodiscard]] absl::Status FillPage(const v1::ListShadowRequest& request,
+                                      int page_size, v1::ShadowPage& page);
+  [[nodiscard]] absl::Status FillMissing(const std::string& site,
+                                         v1::ShadowPage& page);
   void SetDuty(const v1::DutyRecord& duty);
   void StageDuty(const v1::DutyRecord& duty);
   // Every open alert of the site, staged changes included.
@@ -196,6 +274,8 @@ class Core {
   const Clock& clock_;
   CoreOptions options_;
   std::shared_ptr<const Setup> setup_;
+  std::shared_ptr<const Setup> shadow_;  // null: nothing is in shadow
+  Versions versions_;
   std::optional<v1::Configuration> configuration_;
   std::unique_ptr<ParticipantCache> participants_;
 

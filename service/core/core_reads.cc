@@ -62,19 +62,24 @@ absl::StatusOr<std::vector<v1::Alert>> Core::AlertsAfter(
   return store_->AlertsAfterPosition(site, position, limit);
 }
 
+absl::StatusOr<std::vector<StoredEvent>> Core::KnownOf(
+    const ParticipantKey& key) {
+  absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
+  if (!events.ok()) return Break(events.status());
+  if (!events->empty()) return events;
+  return absl::NotFoundError(absl::StrCat("participant: nothing is known of \"",
+                                          key.participant, "\" at ", key.site,
+                                          "; check the id"));
+}
+
 absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
     const v1::GetParticipantRequest& request) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<std::string> site = SiteOrOnly(request.site());
   if (!site.ok()) return site.status();
   const ParticipantKey key{*site, request.participant()};
-  absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
-  if (!events.ok()) return Break(events.status());
-  if (events->empty()) {
-    return absl::NotFoundError(
-        absl::StrCat("participant: nothing is known of \"",
-                     request.participant(), "\" at ", *site, "; check the id"));
-  }
+  const absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key);
+  if (!events.ok()) return events.status();
   absl::StatusOr<Participant*> participant = participants_->Get(key);
   if (!participant.ok()) return Break(participant.status());
   return ViewOf(**participant, *events, Now());

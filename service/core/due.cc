@@ -15,7 +15,9 @@ namespace turnstone {
 std::vector<v1::DueEntry> DueQuestions(const Participant& participant,
                                        absl::Time now, absl::Time until) {
   std::vector<v1::DueEntry> entries;
-  for (const Question& question : participant.agenda().Between(now, until)) {
+  const std::vector<Question> questions =
+      participant.agenda().Between(participant.history(), now, until);
+  for (const Question& question : questions) {
     const auto at = participant.history().Find(question.fact);
     if (!at) continue;
     if (IsSettled(participant.site(), participant.history(), *at, question)) {

@@ -10,25 +10,6 @@
 namespace turnstone {
 namespace {
 
-v1::Occurrence MakeOccurrence(const Answer& answer, absl::Time now) {
-  v1::Occurrence occurrence;
-  occurrence.set_event_source(answer.fact.source);
-  occurrence.set_event_id(answer.fact.event_id);
-  occurrence.set_corrected_by(answer.corrected_by);
-  *occurrence.mutable_effective_time() = ToProto(answer.effective);
-  *occurrence.mutable_due() = ToProto(answer.due);
-  *occurrence.mutable_raised_at() = ToProto(now);
-  occurrence.set_priority(answer.priority);
-  occurrence.set_truth(answer.truth);
-  occurrence.set_why(answer.why);
-  *occurrence.mutable_trace() = answer.trace;
-  // A rule asked at once is as late as the report; only a wait can overrun.
-  if (answer.due > answer.effective) {
-    occurrence.set_late_seconds(absl::ToInt64Seconds(now - answer.due));
-  }
-  return occurrence;
-}
-
 void FillRule(const v1::Rule& rule, const Site& site, const std::string& digest,
               v1::RuleReference& reference) {
   reference.set_rule_set(site.rules.id());
@@ -54,6 +35,25 @@ void FillProtocol(const v1::Rule& rule, const Site& site, v1::Alert& alert) {
 }
 
 }  // namespace
+
+v1::Occurrence MakeOccurrence(const Answer& answer, absl::Time now) {
+  v1::Occurrence occurrence;
+  occurrence.set_event_source(answer.fact.source);
+  occurrence.set_event_id(answer.fact.event_id);
+  occurrence.set_corrected_by(answer.corrected_by);
+  *occurrence.mutable_effective_time() = ToProto(answer.effective);
+  *occurrence.mutable_due() = ToProto(answer.due);
+  *occurrence.mutable_raised_at() = ToProto(now);
+  occurrence.set_priority(answer.priority);
+  occurrence.set_truth(answer.truth);
+  occurrence.set_why(answer.why);
+  *occurrence.mutable_trace() = answer.trace;
+  // A rule asked at once is as late as the report; only a wait can overrun.
+  if (answer.due > answer.effective) {
+    occurrence.set_late_seconds(absl::ToInt64Seconds(now - answer.due));
+  }
+  return occurrence;
+}
 
 std::string CautionFor(const Site& site) {
   return absl::StrCat(

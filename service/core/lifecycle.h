@@ -17,6 +17,10 @@ namespace turnstone {
 // The words every alert and participant page of the site carries.
 [[nodiscard]] std::string CautionFor(const Site& site);
 
+// `answer` as one reason for an alert. REQUIRES: answer.raise.
+[[nodiscard]] v1::Occurrence MakeOccurrence(const Answer& answer,
+                                            absl::Time now);
+
 // A new alert for `answer`, about to climb its first rung. REQUIRES:
 // answer.raise.
 [[nodiscard]] v1::Alert RaiseAlert(const std::string& alert_id,

@@ -49,6 +49,7 @@ void BeginAsFound(absl::Time now, const Site& site, v1::Alert& alert) {
 }  // namespace
 
 absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
+                                              const Setup* shadow,
                                               const ParticipantKey& key) {
   const Site* site = setup.FindSite(key.site);
   if (site == nullptr) {
@@ -71,6 +72,9 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
   }
   participant.agenda_.Refresh(participant.history_, absl::InfinitePast(),
                               std::nullopt, *site);
+  if (shadow != nullptr) {
+    participant.shadow_ = ShadowSide::Load(*events, *shadow, key);
+  }
   absl::StatusOr<std::vector<v1::Alert>> alerts = store.AlertsOf(key);
   if (!alerts.ok()) return alerts.status();
   for (v1::Alert& alert : *alerts) {
@@ -92,12 +96,23 @@ absl::StatusOr<Participant::Effects> Participant::TakeIn(const v1::Event& event,
   agenda_.Refresh(history_, change->from, change->corrected, *site_);
   const Cause cause{{event.source(), event.event_id()},
                     change->corrected.has_value()};
-  return Settle({change->from, asked_until_, moment.now}, &cause, moment);
+  std::vector<v1::ShadowVerdict> shadow;
+  if (shadow_ != nullptr) {
+    shadow = shadow_->TakeIn(event, asked_until_, moment.now);
+  }
+  Effects effects =
+      Settle({change->from, asked_until_, moment.now}, &cause, moment);
+  effects.shadow = std::move(shadow);
+  return effects;
 }
 
 Participant::Effects Participant::PassTime(const Moment& moment) {
-  return Settle({absl::InfiniteFuture(), asked_until_, moment.now}, nullptr,
-                moment);
+  std::vector<v1::ShadowVerdict> shadow;
+  if (shadow_ != nullptr) shadow = shadow_->PassTime(asked_until_, moment.now);
+  Effects effects = Settle({absl::InfiniteFuture(), asked_until_, moment.now},
+                           nullptr, moment);
+  effects.shadow = std::move(shadow);
+  return effects;
 }
 
 Participant::Effects Participant::Settle(const Asking& asking,
@@ -129,6 +144,10 @@ void Participant::Raise(const Answer& answer, const Moment& moment,
       effects.tellings.push_back(
           TellApart({open->holder().name()}, "there is one more reason for it",
                     moment.now, AroundNow(moment), *open));
+    }
+    if (open->rule().configuration() != moment.setup.digest()) {
+      open->mutable_occurrence()->rbegin()->set_configuration(
+          moment.setup.digest());
     }
     AddOnce(open->alert_id(), effects.changed);
     return;
@@ -170,6 +189,9 @@ void Participant::Withdraw(const std::vector<Answer>& answers,
 
 ParticipantRow Participant::Row() const {
   absl::Time next_due = agenda_.NextAfter(asked_until_);
+  if (shadow_ != nullptr) {
+    next_due = std::min(next_due, shadow_->NextAfter(asked_until_));
+  }
   for (const auto& [number, alert] : alerts_) {
     if (!alert.has_escalation()) continue;
     next_due = std::min(next_due, FromProto(alert.escalation().next_at()));

@@ -6,6 +6,7 @@
 #include <absl/time/time.h>
 
 #include <map>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include "rules/engine/history.h"
 #include "service/core/escalation.h"
 #include "service/core/lifecycle.h"
+#include "service/core/shadow_side.h"
 #include "service/core/work.h"
 #include "service/store/store.h"
 
@@ -22,10 +24,12 @@ namespace turnstone {
 // Single-thread (the commit thread).
 class Participant {
  public:
-  // Reads everything the store has; an unknown participant is empty. Errors of
-  // the store, or DATA_LOSS if a stored event can no longer be understood.
+  // Reads everything the store has; an unknown participant is empty. `shadow`:
+  // the version to run beside `setup`, or null. Errors of the store, or
+  // DATA_LOSS if a stored event can no longer be understood.
   [[nodiscard]] static absl::StatusOr<Participant> Load(
-      Store& store, const Setup& setup, const ParticipantKey& key);
+      Store& store, const Setup& setup, const Setup* shadow,
+      const ParticipantKey& key);
 
   // When and with what a step is made.
   struct Moment {
@@ -45,6 +49,8 @@ class Participant {
     std::vector<Telling> tellings;
     // Alerts of which nobody need be told any more what they were to be told.
     std::vector<std::string> settled;
+    // What the version in shadow would have raised.
+    std::vector<v1::ShadowVerdict> shadow;
   };
 
   // Takes in an event. On an error nothing has changed.
@@ -107,6 +113,7 @@ class Participant {
   const Site* site_;
   History history_;
   Agenda agenda_;
+  std::unique_ptr<ShadowSide> shadow_;  // null: nothing is in shadow
   absl::Time asked_until_ = absl::InfinitePast();
   std::map<int64_t, v1::Alert> alerts_;
 };

@@ -10,7 +10,8 @@ absl::StatusOr<Participant*> ParticipantCache::Get(const ParticipantKey& key) {
     by_use_.splice(by_use_.begin(), by_use_, found->second);
     return &by_use_.front();
   }
-  absl::StatusOr<Participant> loaded = Participant::Load(store_, *setup_, key);
+  absl::StatusOr<Participant> loaded =
+      Participant::Load(store_, *setup_, shadow_.get(), key);
   if (!loaded.ok()) return loaded.status();
   by_use_.push_front(*std::move(loaded));
   by_key_[key] = by_use_.begin();

@@ -14,8 +14,13 @@ namespace turnstone {
 // Single-thread. Pointers it hands out stay valid until Trim().
 class ParticipantCache {
  public:
-  ParticipantCache(Store& store, std::shared_ptr<const Setup> setup, size_t max)
-      : store_(store), setup_(std::move(setup)), max_(max) {}
+  // `shadow`: null where no version is in shadow.
+  ParticipantCache(Store& store, std::shared_ptr<const Setup> setup,
+                   std::shared_ptr<const Setup> shadow, size_t max)
+      : store_(store),
+        setup_(std::move(setup)),
+        shadow_(std::move(shadow)),
+        max_(max) {}
 
   // Errors as Participant::Load.
   [[nodiscard]] absl::StatusOr<Participant*> Get(const ParticipantKey& key);
@@ -26,6 +31,7 @@ class ParticipantCache {
  private:
   Store& store_;
   std::shared_ptr<const Setup> setup_;
+  std::shared_ptr<const Setup> shadow_;
   size_t max_;
   std::list<Participant> by_use_;  // latest first
   std::map<ParticipantKey, std::list<Participant>::iterator> by_key_;

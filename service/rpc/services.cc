@@ -2,22 +2,11 @@
 
 #include "service/core/advance.h"
 #include "service/rpc/follow.h"
+#include "service/rpc/refused.h"
 #include "service/rpc/submit_stream.h"
 #include "service/rpc/unary.h"
 
 namespace turnstone {
-namespace {
-
-// Ends a streaming call at once.
-template <typename Reactor>
-class Refused final : public Reactor {
- public:
-  explicit Refused(const absl::Status& status) { this->Finish(ToGrpc(status)); }
-  void OnDone() override { delete this; }
-};
-
-}  // namespace
-
 grpc::ServerUnaryReactor* EventServiceImpl::Submit(
     grpc::CallbackServerContext* context, const v1::SubmitRequest* request,
     v1::SubmitResponse* response) {
@@ -53,6 +42,12 @@ grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
                  });
 }
 
+grpc::ServerUnaryReactor* AlertServiceImpl::ExplainAlert(
+    grpc::CallbackServerContext* context,
+    const v1::ExplainAlertRequest* request, v1::AlertExplanation* response) {
+  return RunRead(context, thread_, request, response, &Core::ExplainAlert);
+}
+
 grpc::ServerUnaryReactor* AlertServiceImpl::WorkAlert(
     grpc::CallbackServerContext* context, const v1::WorkAlertRequest* request,
     v1::Alert* response) {
@@ -73,6 +68,33 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
     grpc::CallbackServerContext* context,
     const v1::GetParticipantRequest* request, v1::ParticipantView* response) {
   return RunRead(context, thread_, request, response, &Core::GetParticipant);
+}
+
+grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
+    grpc::CallbackServerContext* context, const v1::ExplainRuleRequest* request,
+    v1::RuleExplanation* response) {
+  grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
+  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
+  if (!caller.ok()) {
+    reactor->Finish(ToGrpc(caller.status()));
+    return reactor;
+  }
+  const auto explain = [=](const RuleAsked& asked) {
+    absl::StatusOr<v1::RuleExplanation> explanation =
+        context->IsCancelled() ? GaveUp() : ExplainSilence(asked);
+    const grpc::Status status = ToGrpc(explanation.status());
+    if (explanation.ok()) *response = *std::move(explanation);
+    reactor->Finish(status);
+  };
+  const bool taken = thread_.PushRead([=, this](Core& core) {
+    absl::StatusOr<RuleAsked> asked = core.AskRule(*request);
+    if (!asked.ok()) return reactor->Finish(ToGrpc(asked.status()));
+    const bool taken_up =
+        background_.Push([=, asked = *std::move(asked)] { explain(asked); });
+    if (!taken_up) reactor->Finish(ToGrpc(QueueFull()));
+  });
+  if (!taken) reactor->Finish(ToGrpc(QueueFull()));
+  return reactor;
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(

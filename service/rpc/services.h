@@ -5,6 +5,7 @@
 #include "platform/clock.h"
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
+#include "service/rpc/background.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {
@@ -34,6 +35,10 @@ class AlertServiceImpl final : public v1::AlertService::CallbackService {
   grpc::ServerUnaryReactor* GetAlert(grpc::CallbackServerContext* context,
                                      const v1::GetAlertRequest* request,
                                      v1::Alert* response) override;
+  grpc::ServerUnaryReactor* ExplainAlert(
+      grpc::CallbackServerContext* context,
+      const v1::ExplainAlertRequest* request,
+      v1::AlertExplanation* response) override;
   grpc::ServerUnaryReactor* WorkAlert(grpc::CallbackServerContext* context,
                                       const v1::WorkAlertRequest* request,
                                       v1::Alert* response) override;
@@ -54,9 +59,17 @@ class ParticipantServiceImpl final
       grpc::CallbackServerContext* context,
       const v1::GetParticipantRequest* request,
       v1::ParticipantView* response) override;
+  grpc::ServerUnaryReactor* ExplainRule(grpc::CallbackServerContext* context,
+                                        const v1::ExplainRuleRequest* request,
+                                        v1::RuleExplanation* response) override;
+
+  // Finishes the explanations under way; every call about one has its answer
+  // then.
+  void Stop() { background_.Stop(); }
 
  private:
   CommitThread& thread_;
+  Background background_;
 };
 
 class DutyServiceImpl final : public v1::DutyService::CallbackService {

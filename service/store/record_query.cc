@@ -86,6 +86,21 @@ absl::StatusOr<std::vector<StoredEvent>> EventsOf(Database& db,
                  &ReadEvent);
 }
 
+absl::StatusOr<std::vector<StoredEvent>> EventsAfter(Database& db,
+                                                     const std::string& site,
+                                                     int64_t sequence,
+                                                     int limit) {
+  return ReadAll(db.Query(absl::StrCat(kSelectEvent,
+                                       "WHERE sequence > ? AND site = ? "
+                                       "ORDER BY sequence LIMIT ?"),
+                          sequence, site, limit),
+                 &ReadEvent);
+}
+
+absl::StatusOr<int64_t> CountEvents(Database& db, const std::string& site) {
+  return ReadInt(db.Query("SELECT count(*) FROM event WHERE site = ?", site));
+}
+
 absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
     Database& db, const ParticipantKey& key) {
   return ReadOne(db.Query("SELECT site, participant, asked_until, next_due "

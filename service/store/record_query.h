@@ -5,6 +5,7 @@
 #include <absl/status/statusor.h>
 #include <absl/time/time.h>
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,6 +22,12 @@ namespace turnstone::query {
 
 [[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> EventsOf(
     Database& db, const ParticipantKey& key);
+
+[[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
+    Database& db, const std::string& site, int64_t sequence, int limit);
+
+[[nodiscard]] absl::StatusOr<int64_t> CountEvents(Database& db,
+                                                  const std::string& site);
 
 [[nodiscard]] absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
     Database& db, const ParticipantKey& key);

@@ -101,10 +101,34 @@ CREATE TABLE duty (
 ) STRICT, WITHOUT ROWID;
 )sql";
 
+// Which versions of the rules there are, and what one in shadow would have
+// raised: each verdict once.
+constexpr char kVersionSchema[] = R"sql(
+CREATE TABLE version (
+  digest TEXT PRIMARY KEY REFERENCES configuration (digest),
+  content BLOB NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE shadow (
+  position INTEGER PRIMARY KEY,
+  digest TEXT NOT NULL REFERENCES configuration (digest),
+  site TEXT NOT NULL,
+  participant TEXT NOT NULL,
+  rule TEXT NOT NULL,
+  event_source TEXT NOT NULL,
+  event_id TEXT NOT NULL,
+  corrected_by TEXT NOT NULL,
+  due INTEGER NOT NULL,
+  content BLOB NOT NULL,
+  UNIQUE (digest, site, participant, rule, event_source, event_id,
+          corrected_by, due)
+) STRICT;
+)sql";
+
 // Step i takes a store from version i to i + 1. Released steps never change.
 const std::vector<std::string>& Steps() {
-  static const auto& steps =
-      *new std::vector<std::string>{kFirstSchema, kOutboxSchema};
+  static const auto& steps = *new std::vector<std::string>{
+      kFirstSchema, kOutboxSchema, kVersionSchema};
   return steps;
 }
 

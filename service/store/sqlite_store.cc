@@ -12,6 +12,7 @@
 #include "service/store/schema.h"
 #include "service/store/sqlite_db.h"
 #include "service/store/store_folder.h"
+#include "service/store/version_query.h"
 #include "service/store/write_batch.h"
 
 namespace turnstone {
@@ -94,6 +95,30 @@ class SqliteStore final : public Store {
   }
   absl::StatusOr<std::vector<v1::DutyRecord>> Duties() override {
     return Ask(&query::Duties);
+  }
+  absl::StatusOr<std::vector<v1::RuleVersion>> Versions() override {
+    return Ask(&query::Versions);
+  }
+  absl::StatusOr<std::optional<v1::Configuration>> FindConfiguration(
+      const std::string& digest) override {
+    return Ask(&query::FindConfiguration, digest);
+  }
+  absl::StatusOr<std::vector<StoredEvent>> EventsAfter(const std::string& site,
+                                                       int64_t sequence,
+                                                       int limit) override {
+    return Ask(&query::EventsAfter, site, sequence, limit);
+  }
+  absl::StatusOr<int64_t> CountEvents(const std::string& site) override {
+    return Ask(&query::CountEvents, site);
+  }
+  absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
+      const std::string& digest, const std::string& site, int64_t position,
+      int limit) override {
+    return Ask(&query::ShadowAfter, digest, site, position, limit);
+  }
+  absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
+      const std::string& digest, const ParticipantKey& key) override {
+    return Ask(&query::ShadowOf, digest, key);
   }
 
  private:

@@ -20,6 +20,7 @@
 #include "turnstone/v1/event.pb.h"
 #include "turnstone/v1/service.pb.h"
 #include "turnstone/v1/site.pb.h"
+#include "turnstone/v1/version.pb.h"
 
 namespace turnstone {
 
@@ -70,7 +71,12 @@ struct WriteBatch {
   std::vector<v1::Alert> alerts;          // inserted or replaced, by alert_id
   std::vector<v1::OwedMessage> messages;  // inserted or replaced, by key
   std::vector<v1::DutyRecord> duties;     // inserted or replaced, by site
-  std::vector<AuditRecord> audit;         // appended
+  std::vector<v1::RuleVersion> versions;  // inserted or replaced, by digest
+  // Inserted, with the next position, unless the same verdict is there.
+  std::vector<v1::ShadowVerdict> shadow;
+  std::vector<AuditRecord> audit;  // appended
+  // Set to keep a configuration without putting it in force.
+  std::optional<std::pair<std::string, v1::Configuration>> proposed;
   // Set to make this the configuration in force.
   std::optional<std::pair<std::string, v1::Configuration>> configuration;
   // Set with `configuration`: every participant falls due at this time, so
@@ -188,6 +194,30 @@ class Store {
   // Of every site that has one.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::DutyRecord>>
   Duties() = 0;
+
+  // Every version on record, in order of digest.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::RuleVersion>>
+  Versions() = 0;
+
+  // A configuration that is or was in force, or was proposed; absent if there
+  // is none with that digest.
+  [[nodiscard]] virtual absl::StatusOr<std::optional<v1::Configuration>>
+  FindConfiguration(const std::string& digest) = 0;
+
+  // Events of the site with a higher sequence, in order, at most `limit`.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
+      const std::string& site, int64_t sequence, int limit) = 0;
+  [[nodiscard]] virtual absl::StatusOr<int64_t> CountEvents(
+      const std::string& site) = 0;
+
+  // Verdicts of the version with a higher position, in order, at most `limit`;
+  // `site` empty: of every site.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>>
+  ShadowAfter(const std::string& digest, const std::string& site,
+              int64_t position, int limit) = 0;
+  // Every verdict of the version about one participant.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
+      const std::string& digest, const ParticipantKey& key) = 0;
 };
 
 }  // namespace turnstone

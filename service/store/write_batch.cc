@@ -21,8 +21,8 @@ absl::Status Refused(const std::string& why) {
                    ". This is a mistake in turnstoned: please report it"));
 }
 
-absl::Status WriteConfiguration(Database& db, const std::string& digest,
-                                const v1::Configuration& configuration) {
+absl::Status KeepConfiguration(Database& db, const std::string& digest,
+                               const v1::Configuration& configuration) {
   const std::string content = configuration.SerializeAsString();
   absl::Status status =
       db.Run("INSERT INTO configuration VALUES (?, ?) ON CONFLICT DO NOTHING",
@@ -35,7 +35,35 @@ absl::Status WriteConfiguration(Database& db, const std::string& digest,
     return Refused(absl::StrCat("configuration ", digest,
                                 " is already kept with other content"));
   }
+  return absl::OkStatus();
+}
+
+absl::Status WriteConfigurations(Database& db, const WriteBatch& batch) {
+  absl::Status status = absl::OkStatus();
+  if (batch.proposed) {
+    status = KeepConfiguration(db, batch.proposed->first,
+                               batch.proposed->second);
+  }
+  if (!status.ok() || !batch.configuration) return status;
+  const auto& [digest, content] = *batch.configuration;
+  status = KeepConfiguration(db, digest, content);
+  if (!status.ok()) return status;
   return db.Run("UPDATE state SET configuration = ?", digest);
+}
+
+absl::Status WriteVersion(Database& db, const v1::RuleVersion& version) {
+  return db.Run("INSERT OR REPLACE INTO version VALUES (?, ?)",
+                version.digest(), Blob{version.SerializeAsString()});
+}
+
+absl::Status WriteVerdict(Database& db, const v1::ShadowVerdict& verdict) {
+  const v1::Occurrence& reason = verdict.occurrence();
+  return db.Run(
+      "INSERT OR IGNORE INTO shadow SELECT coalesce(max(position), 0) + 1, "
+      "?, ?, ?, ?, ?, ?, ?, ?, ? FROM shadow",
+      verdict.digest(), verdict.site(), verdict.participant(), verdict.rule(),
+      reason.event_source(), reason.event_id(), reason.corrected_by(),
+      ToColumn(FromProto(reason.due())), Blob{verdict.SerializeAsString()});
 }
 
 absl::Status WriteEvent(Database& db, const StoredEvent& stored) {
@@ -144,10 +172,9 @@ absl::Status Write(Database& db, const WriteBatch& batch) {
   if (status.ok()) status = WriteEach(db, batch.messages, &WriteMessage);
   if (status.ok()) status = WriteEach(db, batch.duties, &WriteDuty);
   if (status.ok()) status = WriteEach(db, batch.audit, &WriteAudit);
-  if (status.ok() && batch.configuration.has_value()) {
-    status = WriteConfiguration(db, batch.configuration->first,
-                                batch.configuration->second);
-  }
+  if (status.ok()) status = WriteConfigurations(db, batch);
+  if (status.ok()) status = WriteEach(db, batch.versions, &WriteVersion);
+  if (status.ok()) status = WriteEach(db, batch.shadow, &WriteVerdict);
   if (status.ok() && batch.all_due_at.has_value()) {
     status = db.Run("UPDATE participant SET next_due = ?",
                     DeadlineToColumn(*batch.all_due_at));

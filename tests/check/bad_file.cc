@@ -9,8 +9,8 @@
 namespace turnstone {
 
 void ExpectFindings(const std::string& path, const BadFile& bad) {
-  const LoadResult result =
-      LoadConfiguration(GoodFilesBut(path, bad.from, bad.to), true);
+  const LoadResult result = LoadConfiguration(
+      GoodFilesBut(path, bad.from, bad.to), {.complete = true});
   std::vector<std::string> found;
   for (const Finding& finding : result.findings) {
     EXPECT_EQ(finding.path, path) << finding.ToString();

@@ -261,7 +261,7 @@ TEST(Ladders, OneThatNamesKindsTakesThemFromTheOneForTheRest) {
                    "{ rung { tell { everybody: \"clinician\" } } repeat_every "
                    "{ hours: 1 } } until_closed { rung { tell { everybody: "
                    "\"clinician\" } } repeat_every { hours: 1 } } }\n"),
-      true);
+      {.complete = true});
   EXPECT_TRUE(result.findings.empty());
 }
 

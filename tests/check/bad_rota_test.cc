@@ -148,7 +148,7 @@ TEST(NoRotaTest, IsRefused) {
   std::string& text = files[path];
   const size_t begin = text.find("rota {\n");
   text.erase(begin, text.find("\n}\n", begin) + 3 - begin);
-  const LoadResult result = LoadConfiguration(files, true);
+  const LoadResult result = LoadConfiguration(files, {.complete = true});
   ASSERT_EQ(result.findings.size(), 1);
   EXPECT_EQ(result.findings[0].message,
             "there is no rota, so nobody is on duty for what cannot wait");

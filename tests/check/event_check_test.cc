@@ -48,7 +48,8 @@ std::string Correction(const std::string& change) {
 
 const Setup& TestSetup() {
   static const Setup setup(
-      LoadConfiguration(GoodFiles(), true).configuration.value(), "digest");
+      LoadConfiguration(GoodFiles(), {.complete = true}).configuration.value(),
+      "digest");
   return setup;
 }
 

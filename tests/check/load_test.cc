@@ -22,7 +22,7 @@ std::vector<std::string> Lines(const LoadResult& result) {
 }
 
 TEST(LoadTest, GoodFilesGiveAConfiguration) {
-  const LoadResult result = LoadConfiguration(GoodFiles(), true);
+  const LoadResult result = LoadConfiguration(GoodFiles(), {.complete = true});
   EXPECT_THAT(Lines(result), IsEmpty());
   ASSERT_TRUE(result.configuration.has_value());
   EXPECT_EQ(result.configuration->instrument_size(), 2);
@@ -33,7 +33,7 @@ TEST(LoadTest, GoodFilesGiveAConfiguration) {
 
 TEST(LoadTest, EachFileIsGoodAlone) {
   for (const auto& [path, text] : GoodFiles()) {
-    const LoadResult result = LoadConfiguration({{path, text}}, false);
+    const LoadResult result = LoadConfiguration({{path, text}}, {});
     EXPECT_THAT(Lines(result), IsEmpty());
     EXPECT_TRUE(result.configuration.has_value()) << path;
   }
@@ -42,7 +42,7 @@ TEST(LoadTest, EachFileIsGoodAlone) {
 TEST(LoadTest, OneFindingRefusesTheWholeSet) {
   Files files = GoodFiles();
   files["packs/other.textproto"] = "id: \"other\"";
-  const LoadResult result = LoadConfiguration(files, true);
+  const LoadResult result = LoadConfiguration(files, {.complete = true});
   EXPECT_FALSE(result.findings.empty());
   EXPECT_FALSE(result.configuration.has_value());
 }
@@ -50,26 +50,27 @@ TEST(LoadTest, OneFindingRefusesTheWholeSet) {
 TEST(LoadTest, WithoutASiteNothingIsComplete) {
   Files files = GoodFiles();
   files.erase("sites/harbour-row.textproto");
-  EXPECT_THAT(Lines(LoadConfiguration(files, true)),
+  EXPECT_THAT(Lines(LoadConfiguration(files, {.complete = true})),
               ElementsAre("sites/: there is no site; add a file that describes "
                           "one"));
-  EXPECT_THAT(Lines(LoadConfiguration(files, false)), IsEmpty());
+  EXPECT_THAT(Lines(LoadConfiguration(files, {})), IsEmpty());
 }
 
 TEST(LoadTest, TheFolderTellsTheKind) {
   Files files = GoodFiles();
   files["notes/x.textproto"] = "";
   EXPECT_THAT(
-      Lines(LoadConfiguration(files, true)),
+      Lines(LoadConfiguration(files, {.complete = true})),
       ElementsAre("notes/x.textproto: the folder does not tell what the file "
-                  "is; move it to a folder named instruments, packs or sites"));
+                  "is; move it to a folder named instruments, packs, properties "
+                  "or sites"));
 }
 
 TEST(LoadTest, AnIdIsUsedOnceOverAllFiles) {
   Files files = GoodFiles();
   files["sites/twin.textproto"] = files["sites/harbour-row.textproto"];
   EXPECT_THAT(
-      Lines(LoadConfiguration(files, true)),
+      Lines(LoadConfiguration(files, {.complete = true})),
       ElementsAre("sites/twin.textproto:2:1: site id \"harbour-row\" is used a "
                   "second time; choose another; the first is in "
                   "sites/harbour-row.textproto"));
@@ -79,7 +80,7 @@ TEST(LoadTest, APanelCodeIsUsedOnceOverAllFiles) {
   const Files files = GoodFilesBut("instruments/calm-2.textproto", "direction",
                                    "panel_code: \"mood-3-panel\" direction");
   EXPECT_THAT(
-      Lines(LoadConfiguration(files, true)),
+      Lines(LoadConfiguration(files, {.complete = true})),
       ElementsAre("instruments/mood-3.textproto:4:1: panel code "
                   "\"mood-3-panel\" is used a second time; choose another; the "
                   "first is in instruments/calm-2.textproto"));
@@ -90,7 +91,7 @@ TEST(LoadTest, AnUnreadableFileIsNotAMissingOne) {
   Files files =
       GoodFilesBut("packs/small.textproto", "version: 1\ntitle", "title");
   files["packs/small.textproto"] += "}";
-  EXPECT_THAT(Lines(LoadConfiguration(files, true)),
+  EXPECT_THAT(Lines(LoadConfiguration(files, {.complete = true})),
               ElementsAre("packs/small.textproto:92:1: \"}\" closes nothing; "
                           "remove it, or add the \"{\" it belongs to"));
 }
@@ -100,7 +101,7 @@ TEST(LoadTest, FindingsAreInOrderOfPathLineAndColumn) {
                              "version: 0\ntitle");
   files["instruments/a.textproto"] = "name: x nam: \"y\"\nid: 1";
   EXPECT_THAT(
-      Lines(LoadConfiguration(files, false)),
+      Lines(LoadConfiguration(files, {})),
       ElementsAre(::testing::StartsWith("instruments/a.textproto:1:7: "),
                   ::testing::StartsWith("instruments/a.textproto:1:9: "),
                   ::testing::StartsWith("instruments/a.textproto:2:5: "),
@@ -111,7 +112,7 @@ TEST(LoadTest, AProtocolIdIsOneThatASiteCanHave) {
   const std::string path = "packs/small.textproto";
   Files files = GoodFilesBut(path, "\"look\"", "\"Look!\"");
   EXPECT_THAT(
-      Lines(LoadConfiguration({{path, files[path]}}, false)),
+      Lines(LoadConfiguration({{path, files[path]}}, {})),
       ElementsAre(path +
                   ":40:3: protocol \"Look!\" holds other characters than "
                   "lower-case letters, digits and hyphens; write it with "
@@ -137,15 +138,15 @@ Files Rules(int count, int depth) {
 }
 
 TEST(LoadTest, RuleSetsAndConditionsHaveLimits) {
-  EXPECT_THAT(Lines(LoadConfiguration(Rules(500, 20), false)), IsEmpty());
-  EXPECT_THAT(Lines(LoadConfiguration(Rules(501, 1), false)),
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(500, 20), {})), IsEmpty());
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(501, 1), {})),
               ElementsAre("packs/many.textproto:502:1: the rule set has more "
                           "than 500 rules; split it, or remove rules"));
-  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 21), false)),
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 21), {})),
               ElementsAre(::testing::HasSubstr(
                   "conditions are nested more than 20 deep")));
   // Far beyond: refused before it can exhaust the stack.
-  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 10000), false)),
+  EXPECT_THAT(Lines(LoadConfiguration(Rules(1, 10000), {})),
               ElementsAre(::testing::HasSubstr(
                   "messages are nested too deeply; nest them less deeply")));
 }
@@ -156,8 +157,8 @@ TEST(LoadTest, ShippedRulesAreSound) {
       ReadTextprotos(std::string(TURNSTONE_SOURCE_DIR) + "/rules");
   ASSERT_TRUE(files.ok()) << files.status();
   ASSERT_FALSE(files->empty());
-  EXPECT_THAT(Lines(LoadConfiguration(*files, false)), IsEmpty());
-  EXPECT_THAT(Lines(LoadConfiguration(*files, true)),
+  EXPECT_THAT(Lines(LoadConfiguration(*files, {})), IsEmpty());
+  EXPECT_THAT(Lines(LoadConfiguration(*files, {.complete = true})),
               ElementsAre("sites/: there is no site; add a file that describes "
                           "one"));
 }

@@ -14,7 +14,8 @@ namespace {
 // The setting "upper", with `change` in place of its value.
 SettingInForce Upper(const std::string& change) {
   const LoadResult result = LoadConfiguration(
-      GoodFilesBut("packs/small.textproto", "value: 8", change), true);
+      GoodFilesBut("packs/small.textproto", "value: 8", change),
+      {.complete = true});
   EXPECT_TRUE(result.configuration.has_value());
   if (!result.configuration) return {};
   v1::Configuration configuration = *result.configuration;
@@ -42,7 +43,7 @@ TEST(ReliableChanges, SiteTakesItsOwn) {
       GoodFilesBut("sites/harbour-row.textproto", "value: 10",
                    "reliable_change { instrument: \"mood-3\" "
                    "standard_deviation: 6.1 reliability: 0.84 }"),
-      true);
+      {.complete = true});
   ASSERT_TRUE(result.configuration.has_value());
   const turnstone::Setup setup(*result.configuration, "");
   const SettingInForce upper =
@@ -62,7 +63,7 @@ TEST(ReliableChanges, AreOfTheInstrumentTheyAreUsedFor) {
   ASSERT_NE(pack.find(from), std::string::npos);
   pack.replace(pack.find(from), from.size(),
                "at_least { setting: \"upper\" }\n        }");
-  const LoadResult result = LoadConfiguration(files, true);
+  const LoadResult result = LoadConfiguration(files, {.complete = true});
   ASSERT_FALSE(result.findings.empty());
   EXPECT_EQ(result.findings[0].message,
             "setting \"upper\" is a reliable change of mood-3, not of calm-2");
@@ -76,7 +77,7 @@ TEST(ReliableChanges, FromAPresetOfAnotherFileAreMissedOnlyWhenUsed) {
     file =
         file->first.starts_with("packs/") ? std::next(file) : files.erase(file);
   }
-  const LoadResult result = LoadConfiguration(files, false);
+  const LoadResult result = LoadConfiguration(files, {});
   ASSERT_TRUE(result.configuration.has_value());
   EXPECT_EQ(NumbersAreKnown(*result.configuration).message(),
             "the number upper of small comes from mood-3, which is not among "

@@ -82,6 +82,20 @@ grpc::Status FakeService::GetParticipant(
   return participant(*request, *response);
 }
 
+grpc::Status FakeService::ExplainAlert(grpc::ServerContext* context,
+                                       const v1::ExplainAlertRequest* request,
+                                       v1::AlertExplanation* response) {
+  Note(*context);
+  return why(*request, *response);
+}
+
+grpc::Status FakeService::ExplainRule(grpc::ServerContext* context,
+                                      const v1::ExplainRuleRequest* request,
+                                      v1::RuleExplanation* response) {
+  Note(*context);
+  return why_not(*request, *response);
+}
+
 grpc::Status FakeService::GetClock(grpc::ServerContext* context,
                                    const v1::GetClockRequest* /*request*/,
                                    v1::Clock* response) {

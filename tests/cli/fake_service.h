@@ -44,6 +44,12 @@ class FakeService final : public v1::EventService::Service,
   std::function<grpc::Status(const v1::GetParticipantRequest&,
                              v1::ParticipantView&)>
       participant;
+  std::function<grpc::Status(const v1::ExplainAlertRequest&,
+                             v1::AlertExplanation&)>
+      why;
+  std::function<grpc::Status(const v1::ExplainRuleRequest&,
+                             v1::RuleExplanation&)>
+      why_not;
   std::function<grpc::Status(const v1::AdvanceClockRequest&, v1::Clock&)>
       advance;
   std::function<grpc::Status(const v1::GetOnCallRequest&, v1::OnCall&)> on_call;
@@ -80,6 +86,12 @@ class FakeService final : public v1::EventService::Service,
   grpc::Status GetParticipant(grpc::ServerContext* context,
                               const v1::GetParticipantRequest* request,
                               v1::ParticipantView* response) override;
+  grpc::Status ExplainAlert(grpc::ServerContext* context,
+                            const v1::ExplainAlertRequest* request,
+                            v1::AlertExplanation* response) override;
+  grpc::Status ExplainRule(grpc::ServerContext* context,
+                           const v1::ExplainRuleRequest* request,
+                           v1::RuleExplanation* response) override;
   grpc::Status GetClock(grpc::ServerContext* context,
                         const v1::GetClockRequest* request,
                         v1::Clock* response) override;

@@ -26,6 +26,10 @@ BANS = (
     ("rules/measure/", r"rules/(duty|engine|check)/", "measure knows none"),
     ("rules/duty/", r"rules/(engine|check)/", "duty knows neither"),
     ("rules/engine/", r"rules/check/", "the engine runs what was checked"),
+    ("rules/prove/", r"rules/(check|examples|explain|diff|replay)/",
+     "a proof asks the engine, nobody else"),
+    ("rules/replay/", r"rules/(check|examples|explain)/",
+     "a replay asks the engine, nobody else"),
     ("platform/", r"(rules|service|clients|turnstone)/", "platform knows none "
      "of ours"),
     ("service/", r"clients/", "the service does not know its clients"),
@@ -42,7 +46,9 @@ BANS = (
     ("clients/", r"rules/(?!(check/(event_check|event_time|field_error|load|"
      r"noise_report|reliable_changes|suggest)|"
      r"duty/(concerns|team)|engine/(history|rule_words|series|setup)|"
-     r"measure/(catalogue|proto_time|score))\.h$)",
+     r"measure/(catalogue|proto_time|score)|"
+     r"examples/example_setup|prove/(big_count|proof|prove)|"
+     r"replay/(difference|replay|verdict))\.h$)",
      "of the rules, clients know what checks and what measures"),
 )
 

@@ -28,17 +28,20 @@ class RpcTest : public CoreFixture {
     thread_ = std::make_unique<CommitThread>(*core_, hub_, options);
     events_ = std::make_unique<EventServiceImpl>(*thread_);
     alerts_ = std::make_unique<AlertServiceImpl>(*thread_, hub_);
+    participants_ = std::make_unique<ParticipantServiceImpl>(*thread_);
     grpc::ServerBuilder builder;
     int port = 0;
     builder.AddListeningPort("127.0.0.1:0", grpc::InsecureServerCredentials(),
                              &port);
     builder.RegisterService(events_.get());
     builder.RegisterService(alerts_.get());
+    builder.RegisterService(participants_.get());
     server_ = builder.BuildAndStart();
     channel_ = grpc::CreateChannel("127.0.0.1:" + std::to_string(port),
                                    grpc::InsecureChannelCredentials());
     submit_ = v1::EventService::NewStub(channel_);
     work_ = v1::AlertService::NewStub(channel_);
+    course_ = v1::ParticipantService::NewStub(channel_);
   }
   ~RpcTest() override {
     if (server_ == nullptr) return;
@@ -71,10 +74,12 @@ class RpcTest : public CoreFixture {
   std::unique_ptr<CommitThread> thread_;
   std::unique_ptr<EventServiceImpl> events_;
   std::unique_ptr<AlertServiceImpl> alerts_;
+  std::unique_ptr<ParticipantServiceImpl> participants_;
   std::unique_ptr<grpc::Server> server_;
   std::shared_ptr<grpc::Channel> channel_;
   std::unique_ptr<v1::EventService::Stub> submit_;
   std::unique_ptr<v1::AlertService::Stub> work_;
+  std::unique_ptr<v1::ParticipantService::Stub> course_;
 };
 
 TEST_F(RpcTest, FullQueueRefusesBeforeAcceptance) {
@@ -154,6 +159,37 @@ TEST_F(RpcTest, ParallelCallersStreamsAndFollowersThatLeaveMidway) {
   }
   for (std::thread& caller : callers) caller.join();
   EXPECT_EQ(accepted, 3 * 20 + 3 * 10);
+}
+
+TEST_F(RpcTest, AnAlertIsExplainedAndSoIsARulesSilence) {
+  Serve({});
+  thread_->Start();
+  ASSERT_TRUE(Submit(Event(1)).ok());
+  grpc::ClientContext why;
+  SayWho(why);
+  v1::ExplainAlertRequest alert;
+  alert.set_alert_id("A-1");
+  v1::AlertExplanation explanation;
+  const grpc::Status told = work_->ExplainAlert(&why, alert, &explanation);
+  ASSERT_TRUE(told.ok()) << told.error_message();
+  EXPECT_EQ(explanation.alert().rule().rule(), "low-practice-confidence");
+  EXPECT_GT(explanation.outcome_size(), 1);
+
+  grpc::ClientContext why_not;
+  SayWho(why_not);
+  v1::ExplainRuleRequest rule;
+  rule.set_participant("p1");
+  rule.set_rule("score-above-range");
+  v1::RuleExplanation silence;
+  ASSERT_TRUE(course_->ExplainRule(&why_not, rule, &silence).ok());
+  EXPECT_EQ(silence.outcome().outcome(), v1::OUTCOME_NOT_ASKED);
+
+  grpc::ClientContext mistyped;
+  SayWho(mistyped);
+  rule.set_rule("score-above-rage");
+  const grpc::Status none = course_->ExplainRule(&mistyped, rule, &silence);
+  EXPECT_EQ(none.error_code(), grpc::StatusCode::NOT_FOUND);
+  EXPECT_THAT(none.error_message(), HasSubstr("\"score-above-range\"?"));
 }
 
 TEST_F(RpcTest, StoppingEndsAFollowerWithWordsToGoOnBy) {

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "platform/files.h"
+#include "tests/scenarios/explained.h"
 #include "tests/scenarios/play.h"
 
 namespace turnstone::scenarios {
@@ -56,6 +57,8 @@ TEST_P(Scenario, GoesAsWritten) {
         << Block(answer);
     if (step.text.rfind("start ", 0) == 0) return;  // there is no world
   }
+  EXPECT_EQ(Block(Unexplained(world)), Block({})) << GetParam();
+  EXPECT_EQ(world.ShadowDiffers(), "");
 }
 
 INSTANTIATE_TEST_SUITE_P(All, Scenario, testing::ValuesIn(ScenarioFiles()),

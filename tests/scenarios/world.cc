@@ -8,6 +8,7 @@
 #include "platform/files.h"
 #include "rules/check/load.h"
 #include "rules/measure/proto_time.h"
+#include "service/core/configuration.h"
 #include "service/store/sqlite_store.h"
 #include "tests/scenarios/sentences.h"
 
@@ -26,7 +27,7 @@ absl::StatusOr<v1::Configuration> ReadConfiguration(
     if (!text.ok()) return text.status();
     files->emplace(path, *std::move(text));
   }
-  LoadResult result = LoadConfiguration(*files, /*complete=*/true);
+  LoadResult result = LoadConfiguration(*files, {.complete = true});
   if (result.configuration) return *std::move(result.configuration);
   std::string all = "the configuration is refused:";
   for (const Finding& finding : result.findings) {
@@ -64,7 +65,42 @@ absl::Status World::Begin(const std::vector<std::string>& sites,
   const auto start = ReadLocal(local_time, zone_);
   if (!start.ok()) return start.status();
   clock_ = std::make_unique<SimulatedClock>(*start);
-  return StartCore();
+  absl::Status status = StartCore();
+  return status.ok() ? StartShadow() : status;
+}
+
+absl::Status World::StartShadow() {
+  v1::Actor lead;
+  lead.set_name("p.wren");
+  lead.set_role("programme-lead");
+  v1::ShadowVersionRequest request;
+  request.set_digest(DigestOf(configuration_));
+  request.set_reason("to hold the two against each other");
+  absl::Status status = core_->ShadowVersion(request, lead).status();
+  return status.ok() ? Settle() : status;
+}
+
+std::string World::ShadowDiffers() {
+  std::string differs;
+  v1::ShadowPage page;
+  do {
+    v1::ListShadowRequest request;
+    request.set_after_position(
+        page.verdict().empty() ? 0 : page.verdict().rbegin()->position());
+    const auto next = core_->ListShadow(request);
+    if (!next.ok()) return next.status().ToString();
+    page = *next;
+    for (const v1::ShadowVerdict& verdict : page.verdict()) {
+      if (!verdict.alert_id().empty()) continue;
+      absl::StrAppend(&differs, "only in shadow: ", verdict.rule(), " of ",
+                      verdict.occurrence().event_id(), "\n");
+    }
+    for (const v1::MissingInShadow& missing : page.missing()) {
+      absl::StrAppend(&differs, "not in shadow: ", missing.rule(), " of ",
+                      missing.occurrence().event_id(), "\n");
+    }
+  } while (page.more());
+  return differs;
 }
 
 absl::Status World::StartCore() {

@@ -31,6 +31,10 @@ class World {
   [[nodiscard]] absl::Status Advance(absl::Duration by);
   // The service is killed now, and started again that much later.
   [[nodiscard]] absl::Status Down(absl::Duration length);
+  // Where the rules in force, run in shadow beside themselves from the
+  // beginning, have found something else than the alerts show (BrokeShadow);
+  // empty if nowhere.
+  [[nodiscard]] std::string ShadowDiffers();
   // The same sites with another configuration, as after a reload.
   [[nodiscard]] absl::Status Reload(const v1::Configuration& configuration);
 
@@ -51,6 +55,7 @@ class World {
 
  private:
   [[nodiscard]] absl::Status StartCore();
+  [[nodiscard]] absl::Status StartShadow();
   [[nodiscard]] absl::Status Deliver();
   [[nodiscard]] absl::StatusOr<absl::Time> NextMoment();
 

@@ -15,7 +15,7 @@ v1::Configuration ShippedConfiguration() {
   for (const std::string folder : {"/rules", "/deploy/config"}) {
     files.merge(ReadTextprotos(root + folder).value());
   }
-  LoadResult result = LoadConfiguration(files, /*complete=*/true);
+  LoadResult result = LoadConfiguration(files, {.complete = true});
   for (const Finding& finding : result.findings) {
     std::fprintf(stderr, "%s\n", finding.ToString().c_str());
   }

@@ -6,7 +6,7 @@ import unittest
 
 import grpc
 from google.protobuf import duration_pb2
-from turnstone.v1 import alert_pb2, service_pb2
+from turnstone.v1 import alert_pb2, explain_pb2, service_pb2
 
 from harness import PHQ9, SystemTest, phq9
 
@@ -44,6 +44,25 @@ class ContractTest(SystemTest):
         on_call = lead.duties.GetOnCall(service_pb2.GetOnCallRequest(),
                                         **lead.how)
         self.assertEqual(len(on_call.duty[0].person), 1)
+
+    def test_an_alert_is_explained_by_every_rule(self):
+        self.intake.submit(phq9("e1", [0] * 8 + [2]))
+        why = self.person.alerts.ExplainAlert(
+            explain_pb2.ExplainAlertRequest(alert_id="A-1"),
+            **self.person.how)
+        said = {o.rule: o for o in why.outcome}
+        own = said["self-harm-positive"]
+        self.assertEqual(own.outcome, explain_pb2.OUTCOME_RAISED)
+        self.assertEqual(own.trace, why.alert.occurrence[0].trace)
+        self.assertEqual(said["score-above-range"].outcome,
+                         explain_pb2.OUTCOME_DID_NOT_RAISE)
+        silent = self.person.participants.ExplainRule(
+            explain_pb2.ExplainRuleRequest(participant="p1",
+                                           rule="self-harm-unanswered"),
+            **self.person.how)
+        self.assertEqual(silent.outcome.outcome,
+                         explain_pb2.OUTCOME_DID_NOT_RAISE)
+        self.assertEqual(len(silent.change), 1)
 
     def test_answer_zero_and_no_answer_are_told_apart_on_the_wire(self):
         self.intake.submit(phq9("zero", [0] * 9, participant="p-zero"))

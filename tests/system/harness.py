@@ -109,6 +109,7 @@ class Client:
             self.channel)
         self.duties = service_pb2_grpc.DutyServiceStub(self.channel)
         self.clock = service_pb2_grpc.ClockServiceStub(self.channel)
+        self.rules = service_pb2_grpc.RuleServiceStub(self.channel)
         self.how = {"metadata": (("turnstone-name", name),
                                  ("turnstone-role", role)),
                     "timeout": DEADLINE}

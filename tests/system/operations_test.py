@@ -9,6 +9,8 @@ import unittest
 import grpc
 from grpc import StatusCode
 
+from turnstone.v1 import version_pb2
+
 from harness import ROOT, SystemTest, phq9
 
 
@@ -31,6 +33,7 @@ class OperationsTest(SystemTest):
         folder = self.folder + "/config"
         shutil.copytree(ROOT + "/rules/instruments", folder + "/instruments")
         shutil.copytree(ROOT + "/rules/packs", folder + "/packs")
+        shutil.copytree(ROOT + "/rules/properties", folder + "/properties")
         shutil.copytree(ROOT + "/deploy/config/sites", folder + "/sites")
         return folder
 
@@ -108,22 +111,49 @@ class OperationsTest(SystemTest):
         self.assertEqual(list(answer.alert_id), ["A-2"])
         client.close()
 
-    def test_mended_configuration_comes_into_force_without_a_restart(self):
-        folder = self.own_config()
-        server = self.serve(config=[folder])
+    def rules_that_spoke(self, client):
+        return [alert.rule.rule for alert in client.list().alert]
+
+    def append_to_site(self, folder, text):
         site = folder + "/sites/pebble-bay.textproto"
         with open(site, "a", encoding="utf-8") as file:
-            file.write('\noverride { name: "above-range" value: 15 '
-                       'reason: "test" }\n')
+            file.write("\n" + text + "\n")
+
+    def test_another_number_waits_for_the_lead_to_put_it_in_force(self):
+        folder = self.own_config()
+        server = self.serve(config=[folder])
+        self.append_to_site(folder, 'override { name: "above-range" value: 15 '
+                                    'reason: "test" }')
+        server.send(signal.SIGHUP)
+        digest = server.wait_for("a version of the rules is proposed, not in "
+                                 "force")["configuration"]
+        client = server.client()
+        lead = server.client("k.heron", "programme-lead")
+        fifteen = [2, 2, 2, 2, 2, 2, 2, 1, 0]
+        client.submit(phq9("e1", fifteen))
+        self.assertNotIn("score-above-range", self.rules_that_spoke(lead))
+        version = lead.rules.ActivateVersion(
+            version_pb2.ActivateVersionRequest(digest=digest, reason="agreed"),
+            **lead.how)
+        self.assertEqual(version.status, version_pb2.VERSION_STATUS_IN_FORCE)
+        self.assertIn("properties hold", version.history[-1].proof)
+        client.submit(phq9("e2", fifteen, participant="p2"))
+        self.assertIn("score-above-range", self.rules_that_spoke(lead))
+        client.close()
+        lead.close()
+
+    def test_what_does_not_decide_comes_into_force_without_a_restart(self):
+        folder = self.own_config()
+        server = self.serve(config=[folder])
+        self.append_to_site(folder, 'person { id: "n.ewe" role: "clinician" }')
         server.send(signal.SIGHUP)
         server.wait_for("configuration in force")
         client = server.client()
-        client.submit(phq9("e1", [2, 2, 2, 2, 2, 2, 2, 1, 0]))
-        person = server.client("r.sorrel", "clinician")
-        self.assertIn("score-above-range",
-                      [a.rule.rule for a in person.list().alert])
+        client.submit(phq9("e1", [0] * 8 + [1]))
+        newcomer = server.client("n.ewe", "clinician")
+        newcomer.work("A-1", receive={})
         client.close()
-        person.close()
+        newcomer.close()
 
     def test_log_and_folder_give_nothing_away(self):
         server = self.serve()

@@ -14,6 +14,9 @@ namespace turnstone::cli {
 [[nodiscard]] std::string AlertPage(const v1::Alert& alert, absl::Time now);
 
 // Each condition on a line: "true     what it saw", parts indented below it.
-[[nodiscard]] std::string TraceTree(const v1::ConditionTrace& trace);
+// Below those by which the whole came out as it did stands `mark` in brackets,
+// if there is one: "this kept it silent".
+[[nodiscard]] std::string TraceTree(const v1::ConditionTrace& trace,
+                                    const std::string& mark = "");
 
 }  // namespace turnstone::cli

@@ -1,0 +1,100 @@
+#include "service/rpc/rule_service.h"
+
+#include "service/rpc/read_events.h"
+#include "service/rpc/refused.h"
+#include "service/rpc/unary.h"
+
+namespace turnstone {
+
+grpc::ServerUnaryReactor* RuleServiceImpl::ListVersions(
+    grpc::CallbackServerContext* context,
+    const v1::ListVersionsRequest* request, v1::VersionList* response) {
+  return RunRead(context, thread_, request, response, &Core::ListVersions);
+}
+
+grpc::ServerUnaryReactor* RuleServiceImpl::GetVersion(
+    grpc::CallbackServerContext* context, const v1::GetVersionRequest* request,
+    v1::VersionContent* response) {
+  return RunRead(context, thread_, request, response, &Core::GetVersion);
+}
+
+grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
+    grpc::CallbackServerContext* context, const v1::ListShadowRequest* request,
+    v1::ShadowPage* response) {
+  return RunRead(context, thread_, request, response, &Core::ListShadow);
+}
+
+grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
+    grpc::CallbackServerContext* context,
+    const v1::ConfirmVersionRequest* request, v1::RuleVersion* response) {
+  return RunRead(context, thread_, response,
+                 [request](Core& core, const v1::Actor& by) {
+                   return core.ConfirmVersion(*request, by);
+                 });
+}
+
+grpc::ServerUnaryReactor* RuleServiceImpl::ShadowVersion(
+    grpc::CallbackServerContext* context,
+    const v1::ShadowVersionRequest* request, v1::RuleVersion* response) {
+  return RunRead(context, thread_, response,
+                 [request](Core& core, const v1::Actor& by) {
+                   return core.ShadowVersion(*request, by);
+                 });
+}
+
+// Three steps: what is asked for (commit thread), the proof (background), and
+// putting it in force (commit thread again).
+grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
+    grpc::CallbackServerContext* context,
+    const v1::ActivateVersionRequest* request, v1::RuleVersion* response) {
+  grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
+  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
+  if (!caller.ok()) {
+    reactor->Finish(ToGrpc(caller.status()));
+    return reactor;
+  }
+  const auto finish = [reactor](const absl::Status& status) {
+    reactor->Finish(ToGrpc(status));
+  };
+  const auto put_in_force = [=](const std::string& proof, Core& core,
+                                const v1::Actor& by) {
+    absl::StatusOr<v1::RuleVersion> version =
+        core.ActivateVersion(*request, proof, by);
+    const absl::Status status = version.status();
+    if (version.ok()) *response = *std::move(version);
+    finish(status);
+  };
+  const auto prove = [=, this](const v1::Configuration& configuration,
+                               absl::Time now, const v1::Actor& by) {
+    const absl::StatusOr<std::string> proof = prover_(configuration, now);
+    if (!proof.ok()) return finish(proof.status());
+    const bool taken = thread_.PushRead(
+        [=](Core& core) { put_in_force(*proof, core, by); });
+    if (!taken) finish(QueueFull());
+  };
+  const bool taken = thread_.PushRead([=, this, by = *caller](Core& core) {
+    if (context->IsCancelled()) return finish(GaveUp());
+    const absl::StatusOr<v1::VersionContent> content =
+        core.VersionToProve(*request, by);
+    if (!content.ok()) return finish(content.status());
+    const bool taken_up = background_.Push([=, now = core.Now()] {
+      prove(content->configuration(), now, by);
+    });
+    if (!taken_up) finish(QueueFull());
+  });
+  if (!taken) finish(QueueFull());
+  return reactor;
+}
+
+grpc::ServerWriteReactor<v1::RecordedEvent>* RuleServiceImpl::ReadEvents(
+    grpc::CallbackServerContext* context,
+    const v1::ReadEventsRequest* request) {
+  absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
+  if (!caller.ok()) {
+    return new Refused<grpc::ServerWriteReactor<v1::RecordedEvent>>(
+        caller.status());
+  }
+  return new ReadEventsReactor(thread_, *request, *std::move(caller));
+}
+
+}  // namespace turnstone

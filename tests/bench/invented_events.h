@@ -1,0 +1,30 @@
+// A programme of invented people, in memory: what the bench replays.
+#pragma once
+
+#include <absl/time/time.h>
+
+#include <vector>
+
+#include "turnstone/v1/event.pb.h"
+#include "turnstone/v1/site.pb.h"
+
+namespace turnstone {
+
+struct InventedEvent {
+  absl::Time recorded;
+  v1::Event event;
+};
+
+// About 36 events each: enrolment, then eight visits with plan, outcome,
+// questionnaire and practice report, and a discharge. They begin one after
+// another over two years. In order of acceptance; the same for the same
+// number.
+[[nodiscard]] std::vector<InventedEvent> InventEvents(int people);
+
+// What we ship with the first ten rules of its rule set.
+[[nodiscard]] v1::Configuration TenRules();
+
+// The same with referral from 18 points on instead of 20.
+[[nodiscard]] v1::Configuration Candidate(v1::Configuration configuration);
+
+}  // namespace turnstone

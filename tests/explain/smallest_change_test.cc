@@ -1,0 +1,112 @@
+// By what a silent rule would have spoken. Source: the shipped rules, worked by
+// hand; PHQ-9 items score 0 to 3 (Kroenke 2001).
+#include "rules/explain/smallest_change.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "rules/explain/as_corrected.h"
+#include "tests/explain/known.h"
+
+namespace turnstone {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::SizeIs;
+
+class SmallestChangeTest : public KnownTest {
+ protected:
+  std::optional<Change> Find(const std::string& rule,
+                             const std::string& event) {
+    return SmallestChange(Rule(rule), {"urn:test", event}, AsCorrected(events_),
+                          KnownAt(start_));
+  }
+};
+
+// Six items at 3, the seventh at 1.
+TEST_F(SmallestChangeTest, OneStepWhereOneIsEnough) {
+  Know(Phq9Total("form", start_, 19));
+  const auto change = Find("score-above-range", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps,
+              ElementsAre("if the PHQ-9 of 4 Jan 2027 had item 7 at 2 instead "
+                          "of 1"));
+  EXPECT_THAT(change->why, HasSubstr("total is 20"));
+}
+
+// One answer left out would only have made it uncertain.
+TEST_F(SmallestChangeTest, TwoStepsToBeSureComeBeforeOneToBeInDoubt) {
+  Know(Phq9Total("form", start_, 18));
+  const auto change = Find("score-above-range", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, SizeIs(2));
+  EXPECT_THAT(change->why, HasSubstr("total is 20"));
+}
+
+// 15 points on five items: two answers of 0 left out, and it may be 21.
+TEST_F(SmallestChangeTest, InDoubtWhereNoTwoStepsMakeItSure) {
+  Know(Phq9Total("form", start_, 15));
+  const auto change = Find("score-above-range", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, SizeIs(2));
+  EXPECT_THAT(change->why, HasSubstr("To be checked by a person"));
+}
+
+// 4 points and two answers left out: 10 at most.
+TEST_F(SmallestChangeTest, NoneWhereTwoStepsAreNotEnough) {
+  Know(Phq9Total("form", start_, 4));
+  EXPECT_FALSE(Find("score-above-range", "form"));
+}
+
+TEST_F(SmallestChangeTest, AnAnswerLeftOutIsAStep) {
+  Know(Phq9Total("form", start_, 4));
+  const auto change = Find("self-harm-unanswered", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(
+      change->steps,
+      ElementsAre("if the PHQ-9 of 4 Jan 2027 had no answer to item 9"));
+}
+
+// Two missed in a row raise; the second was attended.
+TEST_F(SmallestChangeTest, AnotherOutcomeIsAStep) {
+  Know(Outcome("one", start_ - absl::Hours(24), "visit-1",
+               v1::VISIT_OUTCOME_KIND_NO_ANSWER));
+  Know(Outcome("two", start_, "visit-2", v1::VISIT_OUTCOME_KIND_ATTENDED));
+  const auto change = Find("missed-visits", "two");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, ElementsAre("if the outcome of visit-2 of 4 Jan "
+                                         "2027 were \"no answer\""));
+}
+
+TEST_F(SmallestChangeTest, APercentIsAStep) {
+  Know(Confidence("said", start_, 80));  // the site's number is 80
+  const auto change = Find("low-practice-confidence", "said");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, ElementsAre("if the practice report of 4 Jan 2027 "
+                                         "said 79 % instead of 80 %"));
+}
+
+// Nothing on record may lie ahead: a form of today cannot be dated tomorrow.
+TEST_F(SmallestChangeTest, NoStepLeadsIntoTheFuture) {
+  Know(Enrolled("in", start_ - absl::Hours(1)));
+  v1::Event form = Phq9Total("form", start_, 12);
+  form.mutable_screening_result()->set_willing(true);
+  Know(form);
+  const auto change = Find("score-in-range-and-willing", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, ElementsAre("if the PHQ-9 of 4 Jan 2027 were "
+                                         "dated a day earlier"));
+}
+
+// What is far from the event counts too: the first form is the baseline.
+TEST_F(SmallestChangeTest, AnEarlierEventCanBeTheOneThatCounts) {
+  Know(Phq9Total("base", start_ - absl::Hours(24 * 7), 8));
+  Know(Phq9("form", start_, {3, 3, 3, 1, 1, 1, 1, 0, 0}));
+  const auto change = Find("reliable-deterioration", "form");
+  ASSERT_TRUE(change);
+  EXPECT_THAT(change->steps, SizeIs(1));
+}
+
+}  // namespace
+}  // namespace turnstone

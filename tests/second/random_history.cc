@@ -1,0 +1,223 @@
+#include "tests/second/random_history.h"
+
+#include <algorithm>
+#include <iterator>
+#include <map>
+
+#include "rules/measure/proto_time.h"
+#include "tests/second/dice.h"
+#include "tests/second/random_form.h"
+#include "tests/support/events.h"
+
+namespace turnstone::second {
+namespace {
+
+// Weekdays and weekends, holidays (pebble-bay: 1 February, 17 and 29 March
+// 2027), the nights on which Dublin's clocks change (28 March, 31 October
+// 2027) and a leap day.
+constexpr const char* kStarts[] = {
+    "2027-01-04T10:00:00Z", "2027-01-29T16:59:59Z", "2027-03-16T17:00:00Z",
+    "2027-03-27T23:30:00Z", "2027-03-28T00:59:59Z", "2027-10-30T22:30:00Z",
+    "2027-10-31T00:30:00Z", "2028-02-28T09:00:00Z", "2027-06-18T12:00:00Z"};
+
+// What sort of participant: how often each kind of event comes, of 100.
+struct Sort {
+  int screening;
+  int planned;
+  int outcome;
+  int practice;
+  int enrolment;  // the rest: discharges
+  int favourite;  // of 100 screenings, those with one instrument
+};
+constexpr Sort kSorts[] = {{35, 12, 20, 10, 13, 50},
+                           {80, 2, 8, 2, 5, 90},
+                           {15, 30, 40, 3, 7, 60},
+                           {45, 3, 35, 2, 10, 85},
+                           {40, 5, 5, 5, 25, 70}};
+
+// At the same moment, minutes, days or weeks later, or before.
+absl::Duration Step(Dice& dice) {
+  const int kind = dice.Between(1, 100);
+  if (kind <= 12) return absl::ZeroDuration();
+  if (kind <= 25) return absl::Minutes(dice.Between(1, 600));
+  if (kind <= 55) return absl::Hours(24 * dice.Between(1, 4));
+  if (kind <= 80) return absl::Hours(24 * 7);
+  if (kind <= 90) return absl::Hours(24 * dice.Between(8, 45));
+  if (kind <= 95) return absl::Hours(24 * dice.Between(50, 370));
+  return -absl::Hours(dice.Between(1, 24 * 20));
+}
+
+const v1::Instrument& Favourite(const v1::Configuration& configuration,
+                                Dice& dice) {
+  const bool phq9 = dice.Once(75);
+  for (const v1::Instrument& one : configuration.instrument()) {
+    if (phq9 && one.id() == "phq-9") return one;
+  }
+  return dice.OneOf(configuration.instrument());
+}
+
+std::string AVisit(Dice& dice) {
+  return "visit-" + std::to_string(dice.Between(1, 6));
+}
+
+// One participant.
+struct Life {
+  const v1::Configuration& configuration;
+  const Sort& sort;
+  const v1::Instrument& favourite;
+};
+
+// Any kind but a correction.
+void Fill(const Life& life, Dice& dice, v1::Event& event) {
+  const Sort& sort = life.sort;
+  int kind = dice.Between(1, 100);
+  if ((kind -= sort.screening) <= 0) {
+    *event.mutable_screening_result() = RandomForm(
+        dice.Once(sort.favourite) ? life.favourite
+                                  : dice.OneOf(life.configuration.instrument()),
+        dice);
+  } else if ((kind -= sort.planned) <= 0) {
+    event.mutable_visit_planned()->set_visit(AVisit(dice));
+    *event.mutable_visit_planned()->mutable_planned_start() =
+        ToProto(FromProto(event.effective_time()) +
+                (dice.Once(80) ? absl::Hours(dice.Between(0, 24 * 10))
+                               : -absl::Hours(dice.Between(1, 24 * 9))));
+  } else if ((kind -= sort.outcome) <= 0) {
+    event.mutable_visit_outcome()->set_visit(AVisit(dice));
+    event.mutable_visit_outcome()->set_outcome(
+        dice.Once(50) ? v1::VISIT_OUTCOME_KIND_ATTENDED
+                      : static_cast<v1::VisitOutcomeKind>(dice.Between(1, 6)));
+  } else if ((kind -= sort.practice) <= 0) {
+    event.mutable_practice_report();
+    if (dice.Once(80)) {
+      event.mutable_practice_report()->set_confidence(10 * dice.Between(4, 10));
+    }
+  } else if ((kind -= sort.enrolment) <= 0) {
+    event.mutable_enrolment();
+    if (dice.Once(60)) {
+      event.mutable_enrolment()->set_planned_visits(dice.Between(1, 8));
+    }
+  } else {
+    event.mutable_discharge()->set_reason(
+        dice.Once(50) ? v1::DISCHARGE_REASON_COMPLETED
+                      : static_cast<v1::DischargeReason>(dice.Between(1, 7)));
+  }
+}
+
+v1::Event Named(absl::Time when, int number, Dice& dice) {
+  v1::Event event =
+      EventAt(std::string(1, static_cast<char>('a' + dice.Between(0, 25))) +
+                  std::to_string(number),
+              when);
+  if (dice.Once(30)) event.set_source("urn:other");
+  return event;
+}
+
+// Another event of the same kind in the place of `old`.
+v1::Event InsteadOf(const v1::Event& old, const Life& life, Dice& dice) {
+  v1::Event other = old;
+  const absl::Duration moved =
+      dice.Once(50) ? absl::ZeroDuration() : Step(dice);
+  *other.mutable_effective_time() =
+      ToProto(FromProto(old.effective_time()) + moved);
+  do {
+    other.clear_payload();
+    Fill(life, dice, other);
+  } while (other.payload_case() != old.payload_case());
+  return other;
+}
+
+// More forms with one instrument than the second evaluator tries all orders of.
+bool HasTooManyForms(const v1::Configuration& configuration,
+                     const std::vector<Recorded>& history) {
+  std::map<std::string, std::string> id_of;
+  for (const v1::Instrument& one : configuration.instrument()) {
+    id_of[one.id()] = id_of[one.panel_code()] = one.id();
+  }
+  std::map<std::string, int> forms;
+  int most = 0;
+  for (const Recorded& recorded : history) {
+    for (const v1::Event* event :
+         {&recorded.event, &recorded.event.correction().replacement()}) {
+      if (!event->has_screening_result()) continue;
+      const std::string& name = event->screening_result().instrument();
+      most = std::max(most, ++forms[id_of[name]]);
+    }
+  }
+  return most > 8;
+}
+
+// Mends one of the events recorded so far.
+v1::Correction Mend(const std::vector<Recorded>& history, const Life& life,
+                    Dice& dice) {
+  std::vector<v1::Event> facts;
+  for (const Recorded& recorded : history) {
+    if (!recorded.event.has_correction()) facts.push_back(recorded.event);
+  }
+  const v1::Event& mended = dice.OneOf(facts);
+  v1::Correction correction;
+  correction.set_corrected_source(mended.source());
+  correction.set_corrected_event_id(mended.event_id());
+  correction.set_reason("typed wrongly");
+  if (dice.Once(35)) {
+    correction.set_withdrawn(true);
+  } else {
+    *correction.mutable_replacement() = InsteadOf(mended, life, dice);
+  }
+  return correction;
+}
+
+absl::Time HappenedAt(const v1::Event& event) {
+  const v1::Event& what = event.correction().has_replacement()
+                              ? event.correction().replacement()
+                              : event;
+  return FromProto(what.effective_time());
+}
+
+}  // namespace
+
+std::vector<Recorded> RandomHistory(const v1::Configuration& configuration,
+                                    uint64_t seed) {
+  Dice dice(seed);
+  const Life life{configuration, kSorts[dice.Between(0, std::size(kSorts) - 1)],
+                  Favourite(configuration, dice)};
+  absl::Time happened = At(kStarts[dice.Between(0, std::size(kStarts) - 1)]);
+  absl::Time clock = happened;
+  const int count = dice.Between(1, 14);
+  std::vector<Recorded> history;
+  for (int number = 0; number < count; ++number) {
+    happened += Step(dice);
+    v1::Event event = Named(happened, number, dice);
+    if (number > 0 && dice.Once(15)) {
+      *event.mutable_correction() = Mend(history, life, dice);
+    } else {
+      Fill(life, dice, event);
+    }
+    // Recorded once it has happened; a correction's event says when it was
+    // made.
+    clock = std::max({clock, happened, HappenedAt(event)});
+    if (dice.Once(20)) clock += Step(dice) + absl::Hours(24 * 20);
+    history.push_back({std::move(event), clock});
+    if (!HasTooManyForms(configuration, history)) continue;
+    history.pop_back();
+    break;
+  }
+  return history;
+}
+
+std::vector<Recorded> Without(std::vector<Recorded> history, size_t index) {
+  const v1::Event gone = history[index].event;
+  const auto falls = [&](const Recorded& recorded) {
+    const v1::Event& event = recorded.event;
+    const v1::Correction& correction = event.correction();
+    return (event.source() == gone.source() &&
+            event.event_id() == gone.event_id()) ||
+           (correction.corrected_source() == gone.source() &&
+            correction.corrected_event_id() == gone.event_id());
+  };
+  history.erase(std::remove_if(history.begin(), history.end(), falls),
+                history.end());
+  return history;
+}
+
+}  // namespace turnstone::second
