@@ -17,6 +17,19 @@
 namespace turnstone::cli {
 namespace {
 
+// "home-visits: coverage 100 %: 214 of 214": what the examples show of what
+// they could; rounded down, so that 100 is all.
+std::string CoverageLines(const std::vector<Coverage>& coverage) {
+  std::string lines;
+  for (const Coverage& each : coverage) {
+    if (each.total == 0) continue;
+    absl::StrAppend(&lines, each.rule_set, ": coverage ",
+                    100 * each.shown / each.total, " %: ", each.shown, " of ",
+                    each.total, "\n");
+  }
+  return lines;
+}
+
 std::string Summary(const v1::Configuration& configuration) {
   int rules = 0;
   for (const v1::RuleSet& set : configuration.rule_set()) {
@@ -69,6 +82,7 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
       files->text, {.complete = files->complete, .review = true});
   console.out << FindingsText(result.findings, files->text, settings.json);
   std::ostream& where = settings.json ? console.err : console.out;
+  where << CoverageLines(result.coverage);
   if (!result.configuration.has_value()) {
     where << "refused: "
           << Count(static_cast<int64_t>(result.findings.size()), "finding")
@@ -97,6 +111,7 @@ void AddRules(CLI::App& app, Command& chosen) {
       "rules", "rule sets, and their versions in the service");
   rules->require_subcommand(1);
   AddRulesDescribe(*rules, chosen);
+  AddRulesHelp(*rules, chosen);
   AddRulesProve(*rules, chosen);
   AddRulesVersions(*rules, chosen);
   AddRulesReplay(*rules, chosen);

@@ -154,7 +154,7 @@ void AddRulesReplay(CLI::App& rules, Command& chosen) {
   replay->footer(
       "Only what changes is shown. Nobody is told, and nothing on record "
       "changes. That\nsafety reasons would be lost stands first; the exit code "
-      "is 0 all the same.");
+      "is 0 all the same, and\n1 where lines of --events were left out.");
   replay->callback([options, &chosen] {
     if (!options->events.empty()) {
       chosen = [options](const Console& console, const Settings& settings) {

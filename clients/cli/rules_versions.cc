@@ -112,7 +112,8 @@ CLI::App* AddWithReason(CLI::App& rules, const std::string& name,
                         const std::string& what, const Options& options) {
   auto* command = rules.add_subcommand(name, what);
   command->add_option("DIGEST", options->digest,
-                      "which version, as turnstone rules versions names it");
+                      "which version: proposed, or as turnstone rules versions "
+                      "names it");
   command->add_option("--because", options->because,
                       "why, for the record, up to 1000 characters");
   return command;

@@ -21,6 +21,7 @@ void CheckScored(const v1::Answer& answer, const v1::Item& item,
                  const Place& place) {
   if (answer.has_score()) return;
   place.Report(
+      "answer-without-score",
       absl::StrCat("answer \"", answer.code(), "\" has no score, but item \"",
                    item.code(), "\" counts towards the total"),
       "write score: with its points, or mark the item unscored: true");
@@ -36,7 +37,8 @@ AnswerLists::AnswerLists(const v1::Instrument& instrument, const Place& file) {
     CheckCode(place.At("id"), list.id());
     ids.Add(place.At("id"), list.id());
     if (list.answer().empty()) {
-      place.Report(absl::StrCat("answer list \"", list.id(), "\" is empty"),
+      place.Report("answer-list-empty",
+                   absl::StrCat("answer list \"", list.id(), "\" is empty"),
                    "add answer { code: \"...\" }");
     }
     Names codes("answer");
@@ -74,14 +76,15 @@ void AnswerLists::ReportUnknown(const std::string& id,
   std::vector<std::string> ids;
   for (const auto& [known, ignored] : lists_) ids.push_back(known);
   place.Report(
-      absl::StrCat("there is no answer list \"", id, "\""),
+      "unknown-name", absl::StrCat("there is no answer list \"", id, "\""),
       ids.empty() ? "add answer_list { id: \"...\" }" : Suggest(id, ids));
 }
 
 void AnswerLists::CheckAllUsed() const {
   for (const auto& [id, list] : lists_) {
     if (used_.contains(id)) continue;
-    list.place.Report(absl::StrCat("no item uses answer list \"", id, "\""),
+    list.place.Report("answer-list-unused",
+                      absl::StrCat("no item uses answer list \"", id, "\""),
                       "remove it, or name it in an item's answers");
   }
 }

@@ -9,14 +9,15 @@ namespace turnstone {
 
 void CheckCalendar(const v1::Calendar& calendar, const Place& place) {
   if (calendar.working_day().empty()) {
-    place.Report("the calendar has no working day",
+    place.Report("no-working-day", "the calendar has no working day",
                  "write calendar { working_day: MONDAY ... }");
   }
   Names days("working day");
   for (int i = 0; i < calendar.working_day_size(); ++i) {
     const Place at = place.At("working_day", i);
     if (calendar.working_day(i) == v1::WEEKDAY_UNSPECIFIED) {
-      at.Report("WEEKDAY_UNSPECIFIED is no day", "write MONDAY to SUNDAY");
+      at.Report("choice-missing", "WEEKDAY_UNSPECIFIED is no day",
+                "write MONDAY to SUNDAY");
     }
     days.Add(at, v1::Weekday_Name(calendar.working_day(i)));
   }
@@ -26,7 +27,8 @@ void CheckCalendar(const v1::Calendar& calendar, const Place& place) {
   const bool starts = CheckTimeOfDay(start_place, "day_start", start, kBegins);
   const bool ends = CheckTimeOfDay(place.At("day_end"), "day_end", end, kEnds);
   if (starts && ends && start >= end) {
-    start_place.Report(absl::StrCat("day_start \"", start,
+    start_place.Report("ends-before-it-begins",
+                       absl::StrCat("day_start \"", start,
                                     "\" is not before day_end \"", end, "\""),
                        "write an earlier one");
   }

@@ -28,7 +28,7 @@ void CheckWait(const v1::Wait& wait, const Place& place) {
     case v1::Wait::WAIT_NOT_SET:
       break;
   }
-  place.Report("it does not say how long",
+  place.Report("wait-missing", "it does not say how long",
                absl::StrCat("write one of ", kWaits));
 }
 
@@ -39,7 +39,8 @@ bool RequirePeople(const Place& place, const std::string& field,
     return false;
   }
   if (staff.roles_with_people.contains(role)) return true;
-  place.At(field).Report(absl::StrCat("nobody has the role \"", role, "\""),
+  place.At(field).Report("nobody-has-role",
+                         absl::StrCat("nobody has the role \"", role, "\""),
                          "add a person { ... } who has it, or tell another");
   return false;
 }
@@ -47,20 +48,22 @@ bool RequirePeople(const Place& place, const std::string& field,
 void CheckOwnClinician(const v1::Tell& tell, const Place& place,
                        const Staff& staff) {
   if (!tell.own_clinician()) {
-    place.Report("own_clinician: false tells nobody",
+    place.Report("tells-nobody", "own_clinician: false tells nobody",
                  "write own_clinician: true");
   } else if (!staff.roles_with_people.contains(kClinician)) {
-    place.Report("nobody has the role \"clinician\"",
+    place.Report("nobody-has-role", "nobody has the role \"clinician\"",
                  "add a person { ... } who has it, or tell another");
   }
 }
 
 void CheckHolder(const v1::Tell& tell, const Place& place, bool held) {
   if (!held) {
-    place.Report("until it is received nobody has the alert",
+    place.Report("holder-too-early",
+                 "until it is received nobody has the alert",
                  "write holder only in until_closed");
   } else if (!tell.holder()) {
-    place.Report("holder: false tells nobody", "write holder: true");
+    place.Report("tells-nobody", "holder: false tells nobody",
+                 "write holder: true");
   }
 }
 
@@ -73,6 +76,7 @@ void CheckTell(const v1::Tell& tell, const Place& place, const Staff& staff,
         return;
       }
       place.At("on_duty").Report(
+          "rota-missing",
           absl::StrCat("role \"", tell.on_duty(), "\" has no rota"),
           "add rota { ... } for it, or write everybody: instead");
       return;
@@ -88,7 +92,7 @@ void CheckTell(const v1::Tell& tell, const Place& place, const Staff& staff,
     case v1::Tell::WHOM_NOT_SET:
       break;
   }
-  place.Report("it does not say whom to tell",
+  place.Report("tells-nobody", "it does not say whom to tell",
                "write one of on_duty, everybody, own_clinician or holder");
 }
 
@@ -102,41 +106,69 @@ void CheckRung(const v1::Rung& rung, const Place& place, const Staff& staff,
                bool held) {
   if (rung.has_after()) CheckWait(rung.after(), place.At("after"));
   if (rung.tell().empty()) {
-    place.Report("the rung tells nobody", "write tell { ... }, once or more");
+    place.Report("tells-nobody", "the rung tells nobody",
+                 "write tell { ... }, once or more");
   }
   for (int i = 0; i < rung.tell_size(); ++i) {
     CheckTell(rung.tell(i), place.At("tell", i), staff, held);
   }
 }
 
+// Whether `tell` names people of whom somebody is always there: a rota without
+// gaps, or a whole role (as in the gaps of a rota) of whom somebody is reached.
+bool IsAlwaysStaffed(const v1::Tell& tell, const Staff& staff) {
+  if (staff.roles_always_on_duty.contains(tell.on_duty())) return true;
+  return staff.roles_reached.contains(tell.has_everybody() ? tell.everybody()
+                                                           : tell.on_duty());
+}
+
+void CheckLastRung(const v1::Rung& rung, const Place& place, const Staff& staff,
+                   bool held) {
+  if (held && TellsOnlyTheHolder(rung)) {
+    place.Report("last-rung-tells-nobody-new",
+                 "the last rung tells only who has the alert already",
+                 "tell on_duty or everybody as well");
+    return;
+  }
+  for (const v1::Tell& tell : rung.tell()) {
+    if (IsAlwaysStaffed(tell, staff)) return;
+  }
+  place.Report("ladder-not-always-staffed",
+               "the last rung does not end at people of whom somebody is "
+               "always there",
+               "tell on_duty: a role whose rota has no gaps, or everybody: a "
+               "role with a person who has reach { ... }");
+}
+
 }  // namespace
 
 void CheckClimb(const v1::Climb& climb, const Place& place, const Staff& staff,
                 bool held) {
+  const size_t before = place.reported();
   if (climb.rung().empty()) {
-    place.Report("there is no rung, so nobody would be told",
+    place.Report("ladder-without-rung",
+                 "there is no rung, so nobody would be told",
                  "write rung { tell { ... } }");
   }
   for (int i = 0; i < climb.rung_size(); ++i) {
     const Place rung = place.At("rung", i);
     CheckRung(climb.rung(i), rung, staff, held);
     if (i == 0 || climb.rung(i).has_after()) continue;
-    rung.Report("after is missing",
+    rung.Report("wait-missing", "after is missing",
                 absl::StrCat("write after { ... }, the time since the rung "
                              "before, with one of ",
                              kWaits));
   }
   const int last = climb.rung_size() - 1;
-  if (held && last >= 0 && TellsOnlyTheHolder(climb.rung(last))) {
-    place.At("rung", last)
-        .Report("the last rung tells only who has the alert already",
-                "tell on_duty, everybody or own_clinician as well");
+  // A rung that is wrong in itself has been reported.
+  if (last >= 0 && place.reported() == before) {
+    CheckLastRung(climb.rung(last), place.At("rung", last), staff, held);
   }
   if (climb.has_repeat_every()) {
     CheckWait(climb.repeat_every(), place.At("repeat_every"));
   } else {
     place.Report(
-        "repeat_every is missing",
+        "wait-missing", "repeat_every is missing",
         absl::StrCat("write repeat_every { ... } with one of ", kWaits));
   }
 }

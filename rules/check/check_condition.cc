@@ -41,7 +41,8 @@ void CheckOccasion(const v1::Condition& condition, const Place& place,
     if (when.event_case() == need.event) continue;
     const std::string kind = FieldName(condition, need.kind);
     const std::string needed = FieldName(when, need.event);
-    place.At(kind).Report(absl::StrCat(kind, " looks at a ", needed,
+    place.At(kind).Report("condition-does-not-fit-event",
+                          absl::StrCat(kind, " looks at a ", needed,
                                        ", but the rule is asked about a ",
                                        FieldName(when, when.event_case())),
                           absl::StrCat("write when { ", needed,
@@ -52,7 +53,7 @@ void CheckOccasion(const v1::Condition& condition, const Place& place,
 void CheckParts(const v1::Conditions& parts, const Place& place,
                 const RuleContext& rule, int depth) {
   if (parts.condition().empty()) {
-    place.Report("there is no condition in it",
+    place.Report("condition-empty", "there is no condition in it",
                  "add condition { ... }, once or more");
   }
   for (int i = 0; i < parts.condition_size(); ++i) {
@@ -68,7 +69,8 @@ void CheckScore(const v1::ScoreCondition& score, const Place& place,
   if (scale != nullptr) points.range = scale->Range();
   CheckInARow(score, place, rule);
   if (!score.has_at_least() && !score.has_at_most()) {
-    place.Report("the range has neither a lower nor an upper end",
+    place.Report("range-without-ends",
+                 "the range has neither a lower nor an upper end",
                  "write at_least { ... } or at_most { ... } or both");
     return;
   }
@@ -82,6 +84,7 @@ void CheckScore(const v1::ScoreCondition& score, const Place& place,
   }
   if (low && high && *low > *high) {
     place.Report(
+        "range-upside-down",
         absl::StrCat("no total is at least ", *low, " and at most ", *high),
         "swap at_least and at_most");
   }
@@ -93,7 +96,8 @@ void CheckScreenedWithin(const v1::ScreenedWithin& screened, const Place& place,
   if (!screened.since()) {
     CheckNumber(place, "days", {"days", Interval{0, 3650}}, rule.settings);
   } else if (screened.has_days() || screened.before_asking()) {
-    place.At("since").Report("since stands beside a number of days",
+    place.At("since").Report("fields-exclude-each-other",
+                             "since stands beside a number of days",
                              "keep since: true, or days { ... }");
   }
 }
@@ -163,14 +167,15 @@ void CheckKind(const v1::Condition& condition, const Place& at,
 void CheckCondition(const v1::Condition& condition, const Place& place,
                     const RuleContext& rule, int depth) {
   if (depth > kDeepestCondition) {
-    place.Report(absl::StrCat("conditions are nested more than ",
+    place.Report("condition-too-deep",
+                 absl::StrCat("conditions are nested more than ",
                               kDeepestCondition, " deep"),
                  "write more, simpler rules");
     return;
   }
   if (condition.kind_case() == v1::Condition::KIND_NOT_SET) {
     place.Report(
-        "the condition says nothing",
+        "condition-empty", "the condition says nothing",
         absl::StrCat("write one of ", OneOf(MembersOf(condition, "kind"))));
     return;
   }

@@ -21,7 +21,8 @@ void CheckShare(const Scale* scale, const Place& at) {
   const bool worse_is_higher =
       scale->definition().direction() == v1::DIRECTION_HIGHER_IS_WORSE;
   if (worse_is_higher && scale->Range().low == 0) return;
-  at.Report(absl::StrCat("a share of a total of ", scale->definition().name(),
+  at.Report("percent-has-no-meaning",
+            absl::StrCat("a share of a total of ", scale->definition().name(),
                          " has no meaning: ",
                          worse_is_higher ? "its lowest total is not 0"
                                          : "higher is better"),
@@ -44,7 +45,8 @@ const Scale* CheckScored(const std::string& instrument, const Place& place,
   const Scale* scale = CheckInstrument(instrument, place, rule);
   if (scale == nullptr || scale->HasItems()) return scale;
   place.At("instrument")
-      .Report(absl::StrCat("\"", instrument, "\" keeps a result, not a total"),
+      .Report("instrument-without-total",
+              absl::StrCat("\"", instrument, "\" keeps a result, not a total"),
               "name an instrument with items, or use the condition result");
   return nullptr;
 }
@@ -56,7 +58,8 @@ void CheckChange(const v1::ChangeCondition& change, const Place& place,
   CheckInARow(change, place, rule);
   if (change.has_at_least() && change.has_at_least_percent()) {
     place.At("at_least_percent")
-        .Report("both at_least and at_least_percent are written",
+        .Report("fields-exclude-each-other",
+                "both at_least and at_least_percent are written",
                 "keep one of them");
   } else if (change.has_at_least_percent()) {
     CheckNumber(place, "at_least_percent", {"percent", Interval{1, 100}},
@@ -108,7 +111,8 @@ void CheckScreenings(const v1::ScreeningCount& screenings, const Place& place,
 void CheckResult(const v1::ResultCondition& result, const Place& place,
                  const RuleContext& rule) {
   if (result.code().empty()) {
-    place.Report("no result is named", "write code: \"...\", once or more");
+    place.Report("result-not-named", "no result is named",
+                 "write code: \"...\", once or more");
   }
   for (const std::string& id : rule.when.screening().instrument()) {
     const auto known = rule.known.instruments.find(id);
@@ -120,6 +124,7 @@ void CheckResult(const v1::ResultCondition& result, const Place& place,
     for (int i = 0; i < result.code_size(); ++i) {
       if (known->second->FindResult(result.code(i)) != nullptr) continue;
       place.At("code", i).Report(
+          "unknown-name",
           absl::StrCat("\"", id, "\" has no result \"", result.code(i), "\""),
           codes.empty() ? "ask about an instrument that has results"
                         : Suggest(result.code(i), codes));

@@ -56,6 +56,7 @@ void CheckItem(const v1::Item& item, const Place& place, Names& codes,
   if (item.self_harm() && item.unscored()) {
     place.At("unscored")
         .Report(
+            "self-harm-item-unscored",
             "the self-harm item is not scored, so that no rule could see it",
             "remove unscored: true");
   }
@@ -75,7 +76,8 @@ void CheckResults(const v1::Instrument& instrument, const Place& file) {
         "prorating", "symptom_count", "multiplier"}) {
     if (!IsWritten(instrument, field)) continue;
     file.At(field, IsRepeated(instrument, field) ? 0 : -1)
-        .Report(absl::StrCat(field,
+        .Report("total-beside-result",
+                absl::StrCat(field,
                              " stands beside result, but an instrument "
                              "that keeps only a result has no total"),
                 "keep either results or items");
@@ -93,7 +95,8 @@ void CheckPresets(const v1::Instrument& instrument, const Place& file) {
     const bool spread =
         preset.has_standard_deviation() || preset.has_reliability();
     if (preset.has_points() && spread) {
-      place.At("points").Report("points stand beside a standard deviation",
+      place.At("points").Report("fields-exclude-each-other",
+                                "points stand beside a standard deviation",
                                 "keep one of them");
     } else if (spread) {
       RequireReliability(place);
@@ -115,13 +118,14 @@ void CheckItems(const v1::Instrument& instrument, const Place& file) {
     if (!item.unscored()) ++scored;
     if (item.self_harm() && self_harm) {
       place.At("self_harm")
-          .Report("a second item is marked self_harm", "mark one item only");
+          .Report("second-self-harm-item", "a second item is marked self_harm",
+                  "mark one item only");
     }
     self_harm = self_harm || item.self_harm();
   }
   if (scored == 0) {
     file.Report(
-        "the instrument has no scored item",
+        "instrument-without-items", "the instrument has no scored item",
         "add item { code: \"...\" label: \"...\" answers: \"...\" }, or "
         "result { code: \"...\" label: \"...\" } where only a result is "
         "kept");

@@ -28,7 +28,7 @@ std::optional<Which> CheckNamed(const ItemOf& item, const Place& place) {
   if (item.has_question() && !item.question().empty()) {
     return Which{"question", item.question()};
   }
-  place.Report("the condition names no item",
+  place.Report("item-not-named", "the condition names no item",
                "write self_harm: true or question: \"...\"");
   return std::nullopt;
 }
@@ -47,7 +47,8 @@ void ForEachForm(const Which& which, const Place& place,
       continue;
     }
     place.At(which.field)
-        .Report(absl::StrCat("\"", id, "\" has no ", which.InWords()),
+        .Report("item-not-in-instrument",
+                absl::StrCat("\"", id, "\" has no ", which.InWords()),
                 absl::StrCat("ask about another item, or leave \"", id,
                              "\" out of the rule's screening"));
   }
@@ -64,7 +65,8 @@ void CheckItem(const v1::ItemCondition& item, const Place& place,
       const v1::Item& asked = scale.definition().item(static_cast<int>(index));
       if (asked.unscored()) {
         place.At(which->field)
-            .Report(absl::StrCat("item \"", asked.code(), "\" has no score"),
+            .Report("item-not-scored",
+                    absl::StrCat("item \"", asked.code(), "\" has no score"),
                     "ask about a scored item, or use item_unanswered");
         return;
       }

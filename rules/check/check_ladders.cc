@@ -15,6 +15,7 @@ void CheckDigest(const v1::Ladder& ladder, const Place& place) {
     if (priority < v1::PRIORITY_ASAP) continue;
     place.At("in_digest")
         .Report(
+            "priority-must-not-wait",
             absl::StrCat(v1::Priority_Name(static_cast<v1::Priority>(priority)),
                          " must not wait for the message of the day"),
             "leave in_digest out, or give that priority a ladder of its own");
@@ -43,7 +44,7 @@ void CheckLadders(const v1::SiteConfig& site, const Place& file,
                    place.At(climb), staff, held);
         continue;
       }
-      place.Report(absl::StrCat(climb, " is missing"),
+      place.Report("ladder-without-climb", absl::StrCat(climb, " is missing"),
                    absl::StrCat("write ", climb,
                                 " { rung { ... } repeat_every { ... } }"));
     }

@@ -21,7 +21,8 @@ std::string HowToWrite(const std::string& field, const NumberPlace& allowed) {
 bool CheckSettingHere(const v1::Setting& setting, const Place& place,
                       const NumberPlace& allowed) {
   if (setting.unit() != allowed.unit) {
-    place.Report(absl::StrCat("setting \"", setting.name(), "\" is in ",
+    place.Report("wrong-unit",
+                 absl::StrCat("setting \"", setting.name(), "\" is in ",
                               setting.unit(), ", not in ", allowed.unit),
                  absl::StrCat("name a setting in ", allowed.unit));
     return false;
@@ -29,7 +30,8 @@ bool CheckSettingHere(const v1::Setting& setting, const Place& place,
   const std::string& measured = setting.reliable_change().instrument();
   if (!allowed.instrument.empty() && !measured.empty() &&
       measured != allowed.instrument) {
-    place.Report(absl::StrCat("setting \"", setting.name(),
+    place.Report("wrong-instrument",
+                 absl::StrCat("setting \"", setting.name(),
                               "\" is a reliable change of ", measured,
                               ", not of ", allowed.instrument),
                  "name a setting of that instrument, or one that is written "
@@ -42,6 +44,7 @@ bool CheckSettingHere(const v1::Setting& setting, const Place& place,
     return true;
   }
   place.Report(
+      "setting-range-too-wide",
       absl::StrCat("setting \"", setting.name(), "\" may be ", FromTo(choice),
                    ", but here only ", FromTo(*allowed.range), " makes sense"),
       "narrow the setting's low and high, or use another setting");
@@ -57,6 +60,7 @@ std::optional<int> CheckNumber(const Place& place, const std::string& field,
   const auto& number = static_cast<const v1::Number&>(*at.message());
   if (number.has_value() == number.has_setting()) {
     at.Report(
+        number.has_value() ? "fields-exclude-each-other" : "number-missing",
         absl::StrCat(field, number.has_value()
                                 ? " has both a value and a setting"
                                 : " has neither a value nor a setting"),
@@ -77,6 +81,7 @@ std::optional<int> CheckNumber(const Place& place, const std::string& field,
   if (allowed.range &&
       (value < allowed.range->low || allowed.range->high < value)) {
     at.At("value").Report(
+        "number-out-of-range",
         absl::StrCat(field, " is ", value, " ", allowed.unit),
         absl::StrCat("write a number from ", FromTo(*allowed.range)));
     return std::nullopt;

@@ -63,6 +63,7 @@ class ScoreOrder {
     file_.At("override", own->index)
         .At("value")
         .Report(
+            "override-leaves-no-range",
             absl::StrCat("with this number rule \"", rule.id(),
                          "\" asks for a total of at least ", Value(low),
                          " and at most ", Value(high), ", which no total is"),
@@ -82,13 +83,15 @@ void CheckSameMeasure(const v1::SettingOverride& own,
   const std::string& named = own.reliable_change().instrument();
   if (setting.unit() != "points") {
     place.At("reliable_change")
-        .Report(absl::StrCat("\"", setting.name(), "\" is in ", setting.unit(),
+        .Report("wrong-unit",
+                absl::StrCat("\"", setting.name(), "\" is in ", setting.unit(),
                              ", not in points"),
                 "write value: instead");
   } else if (!meant.empty() && !named.empty() && named != meant) {
     place.At("reliable_change")
         .At("instrument")
-        .Report(absl::StrCat("\"", setting.name(), "\" is about ", meant),
+        .Report("wrong-instrument",
+                absl::StrCat("\"", setting.name(), "\" is about ", meant),
                 absl::StrCat("write instrument: \"", meant, "\""));
   }
 }

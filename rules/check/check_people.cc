@@ -19,13 +19,14 @@ void CheckAddress(const v1::Reach& reach, const v1::Channel& channel,
                   const Place& place) {
   if (channel.has_webhook() && !reach.address().empty()) {
     place.At("address").Report(
-        "a webhook takes no address",
+        "address-not-needed", "a webhook takes no address",
         "leave it out; the receiver knows the person by the id");
   }
   if (!channel.has_smtp()) return;
   if (!RequireText(place, "address", "the e-mail address")) return;
   if (IsMailAddress(reach.address())) return;
   place.At("address").Report(
+      "address-wrong",
       absl::StrCat("address \"", reach.address(), "\" is no e-mail address"),
       "write it without a name or brackets, such as "
       "\"somebody@harbour-row.example\"");
@@ -50,7 +51,7 @@ void CheckPersonId(const v1::Person& person, const Place& place) {
   if (!RequireText(place, "id", "the name they call the service by")) return;
   if (IsPersonId(id)) return;
   place.At("id").Report(
-      absl::StrCat("id \"", id, "\" cannot be a person's"),
+      "name-not-plain", absl::StrCat("id \"", id, "\" cannot be a person's"),
       "write 1 to 100 printable ASCII characters, without comma or slash and "
       "without a space at either end, such as \"r.sorrel\"");
 }
@@ -62,6 +63,7 @@ void RequireSomebody(const v1::SiteConfig& site, const Place& file,
     if (staff.May(person, right)) return;
   }
   file.Report(
+      "nobody-may",
       absl::StrCat("nobody may ", v1::Right_Name(right), ", so ", so),
       absl::StrCat("write may: ", v1::Right_Name(right),
                    " in a role, and a person { ... } who has that role"));
@@ -78,6 +80,7 @@ void CheckRoles(const v1::SiteConfig& site, const Place& file) {
     ids.Add(place.At("id"), id);
     if (std::find(kReserved.begin(), kReserved.end(), id) != kReserved.end()) {
       place.At("id").Report(
+          "role-reserved",
           absl::StrCat("role \"", id, "\" is the service's own"),
           "choose another name");
     }
@@ -124,7 +127,8 @@ void CheckRights(const v1::SiteConfig& site, const Place& file,
       });
   if (always) return;
   file.At("second_person", 0)
-      .Report("no second person could confirm what the first has closed",
+      .Report("no-second-person",
+              "no second person could confirm what the first has closed",
               "let another person have a role that may CONFIRM, or leave "
               "second_person out");
 }

@@ -18,7 +18,8 @@ using Ids = google::protobuf::RepeatedPtrField<std::string>;
 void CheckOnDuty(const Ids& persons, const Place& place,
                  const std::string& role, const Staff& staff) {
   if (persons.empty()) {
-    place.Report("person is missing", "write person: \"...\", once or more");
+    place.Report("rota-without-person", "person is missing",
+                 "write person: \"...\", once or more");
   }
   for (int i = 0; i < persons.size(); ++i) {
     const Place at = place.At("person", i);
@@ -29,7 +30,8 @@ void CheckOnDuty(const Ids& persons, const Place& place,
         !staff.roles.contains(role)) {
       continue;
     }
-    at.Report(absl::StrCat("\"", person->id(), "\" has the role ",
+    at.Report("person-in-wrong-role",
+              absl::StrCat("\"", person->id(), "\" has the role ",
                            person->role(), ", and the rota is for ", role),
               absl::StrCat("name somebody whose role is ", role));
   }
@@ -66,6 +68,7 @@ class Overrides {
     const Span span{Read(own.from()), Read(own.until()), place};
     if (span.from >= span.until) {
       place.At("until").Report(
+          "ends-before-it-begins",
           absl::StrCat("until \"", own.until(), "\" is not after from \"",
                        own.from(), "\""),
           "write a later one");
@@ -73,7 +76,8 @@ class Overrides {
     }
     for (const Span& other : spans_) {
       if (span.from >= other.until || other.from >= span.until) continue;
-      place.Report(absl::StrCat("this override overlaps the one ",
+      place.Report("rota-overrides-overlap",
+                   absl::StrCat("this override overlaps the one ",
                                 other.place.SeenFrom(place)),
                    "let the one end before the other begins");
     }
@@ -100,7 +104,7 @@ void CheckRota(const v1::Rota& rota, const Place& place, const Staff& staff,
                absl::TimeZone zone) {
   RequireKnown(place, "role", rota.role(), "role", staff.roles);
   if (rota.rotation().empty() && rota.override().empty()) {
-    place.Report("the rota puts nobody on duty",
+    place.Report("rota-empty", "the rota puts nobody on duty",
                  "write rotation { person: \"...\" ... }");
   }
   for (int i = 0; i < rota.rotation_size(); ++i) {

@@ -26,7 +26,8 @@ void CheckWhen(const v1::Rule& rule, const Place& place, const Known& known,
   const Place when = place.At("when");
   const v1::Occasion& occasion = rule.when();
   if (occasion.event_case() == v1::Occasion::EVENT_NOT_SET) {
-    when.Report("the rule does not say which event it is asked about",
+    when.Report("rule-without-event",
+                "the rule does not say which event it is asked about",
                 absl::StrCat("write when { ... {} } with one of ",
                              OneOf(MembersOf(occasion, "event"))));
   }
@@ -42,7 +43,8 @@ void CheckWhen(const v1::Rule& rule, const Place& place, const Known& known,
   CheckNumber(when, "after_days", {"days", Interval{1, 1000}}, settings);
   if (occasion.has_after_working_days()) {
     when.At("after_days")
-        .Report("both after_working_days and after_days are written",
+        .Report("fields-exclude-each-other",
+                "both after_working_days and after_days are written",
                 "keep one of them");
   }
 }
@@ -52,7 +54,7 @@ void CheckOnUnknown(const v1::Rule& rule, const Place& place,
   if (!rule.has_on_unknown()) return;
   const Place unknown = place.At("on_unknown");
   if (rule.on_unknown().action_case() == v1::OnUnknown::ACTION_NOT_SET) {
-    unknown.Report("on_unknown does not say what to do",
+    unknown.Report("on-unknown-empty", "on_unknown does not say what to do",
                    absl::StrCat("write one of ",
                                 OneOf(MembersOf(rule.on_unknown(), "action")),
                                 ", or leave on_unknown out to raise at once"));
@@ -74,11 +76,13 @@ void CheckAlert(const v1::Rule& rule, const Place& place) {
   if (RequireChoice(place, "priority") &&
       rule.kind() == v1::ALERT_KIND_SAFETY && !prompt) {
     place.At("priority")
-        .Report("a safety alert cannot wait as long as this priority lets it",
+        .Report("safety-alert-must-not-wait",
+                "a safety alert cannot wait as long as this priority lets it",
                 "write PRIORITY_ASAP or PRIORITY_STAT");
   }
   if (rule.kind() == v1::ALERT_KIND_COACHING && rule.latched()) {
-    place.At("latched").Report("a coaching alert cannot be latched",
+    place.At("latched").Report("coaching-alert-latched",
+                               "a coaching alert cannot be latched",
                                "remove latched: true, or choose another kind");
   }
 }
@@ -93,7 +97,8 @@ void CheckRule(const v1::Rule& rule, const Place& place, const Known& known,
     CheckCondition(rule.condition(), place.At("condition"),
                    {known, settings, rule.when()});
   } else {
-    place.Report("the rule has no condition", "write condition { ... }");
+    place.Report("rule-without-condition", "the rule has no condition",
+                 "write condition { ... }");
   }
   CheckOnUnknown(rule, place, settings);
   CheckAlert(rule, place);

@@ -4,6 +4,7 @@
 
 #include <limits>
 
+#include "rules/check/check_division.h"
 #include "rules/check/check_rule.h"
 #include "rules/check/require.h"
 
@@ -18,6 +19,7 @@ void CheckUnit(const v1::Setting& setting, const Place& place) {
     if (setting.unit() == unit) return;
   }
   place.At("unit").Report(
+      "unknown-unit",
       setting.unit().empty()
           ? "unit is missing or empty"
           : absl::StrCat("\"", setting.unit(), "\" is not a unit"),
@@ -34,7 +36,8 @@ void CheckSetting(const v1::Setting& setting, const Place& place) {
   const bool high = RequireNumber(place, "high", kAnyNumber);
   if (!low || !high) return;
   if (setting.low() > setting.high()) {
-    place.At("low").Report("low is higher than high", "swap them");
+    place.At("low").Report("range-upside-down", "low is higher than high",
+                           "swap them");
     return;
   }
   // Where it could not be taken from a reliability, that is what to report.
@@ -64,11 +67,13 @@ void CheckRuleSet(const v1::RuleSet& rules, const Place& file,
   RequireText(file, "title", "a name for people");
   const SettingsByName settings = CheckSettings(rules, file);
   if (rules.rule().empty()) {
-    file.Report("the rule set has no rule", "add rule { id: \"...\" ... }");
+    file.Report("rule-set-empty", "the rule set has no rule",
+                "add rule { id: \"...\" ... }");
   }
   if (rules.rule_size() > kMostRules) {
     file.At("rule", kMostRules)
         .Report(
+            "too-many-rules",
             absl::StrCat("the rule set has more than ", kMostRules, " rules"),
             "split it, or remove rules");
   }
@@ -77,6 +82,12 @@ void CheckRuleSet(const v1::RuleSet& rules, const Place& file,
     const Place place = file.At("rule", i);
     ids.Add(place.At("id"), rules.rule(i).id());
     CheckRule(rules.rule(i), place, known, settings);
+  }
+  Names divisions("division id");
+  for (int i = 0; i < rules.division_size(); ++i) {
+    const Place place = file.At("division", i);
+    divisions.Add(place.At("id"), rules.division(i).id());
+    CheckDivision(rules.division(i), place, rules, known, settings);
   }
 }
 

@@ -27,7 +27,8 @@ void CheckZone(const v1::SiteConfig& site, const Place& file) {
                      !name.starts_with("file:") && !name.starts_with("libc:");
   if (named && absl::LoadTimeZone(name, &zone)) return;
   file.At("time_zone")
-      .Report(name.empty()
+      .Report("time-zone-unknown",
+              name.empty()
                   ? "time_zone is missing or empty"
                   : absl::StrCat("there is no time zone \"", name, "\""),
               "write an IANA name, such as \"Europe/Dublin\"");
@@ -54,7 +55,8 @@ void CheckProtocolsOf(const v1::RuleSet& rules, const Names& protocols,
     const std::string& id = rule.protocol();
     if (id.empty() || protocols.Has(id) || reported.Has(id)) continue;
     reported.Add(file, id);
-    file.Report(absl::StrCat("rule \"", rule.id(), "\" names protocol \"", id,
+    file.Report("protocol-missing",
+                absl::StrCat("rule \"", rule.id(), "\" names protocol \"", id,
                              "\", which the site does not have"),
                 absl::StrCat("add protocol { id: \"", id, "\" ... }"));
   }
@@ -62,7 +64,8 @@ void CheckProtocolsOf(const v1::RuleSet& rules, const Names& protocols,
 
 void CheckClosings(const v1::SiteConfig& site, const Place& file) {
   if (site.closing_outcome().empty()) {
-    file.Report("there is no closing_outcome, so no alert could be closed",
+    file.Report("closing-outcome-missing",
+                "there is no closing_outcome, so no alert could be closed",
                 "add closing_outcome { id: \"...\" title: \"...\" }");
   }
   Names ids("closing outcome");
@@ -82,7 +85,8 @@ void CheckDuty(const v1::SiteConfig& site, const Place& file) {
   CheckChannels(site, file);
   CheckRotas(site, file, staff);
   if (site.rota().empty()) {
-    file.Report("there is no rota, so nobody is on duty for what cannot wait",
+    file.Report("rota-missing",
+                "there is no rota, so nobody is on duty for what cannot wait",
                 "write rota { role: \"...\" rotation { ... } }");
   }
   CheckLadders(site, file, staff);

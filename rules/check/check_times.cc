@@ -11,7 +11,8 @@ namespace {
 bool Refuse(const Place& place, const std::string& field,
             const std::string& text, const std::string& what,
             const std::string& advice) {
-  place.Report(text.empty()
+  place.Report(text.empty() ? "text-missing" : "time-unreadable",
+               text.empty()
                    ? absl::StrCat(field, " is missing or empty")
                    : absl::StrCat(field, " \"", text, "\" is not ", what),
                advice);

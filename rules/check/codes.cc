@@ -19,20 +19,22 @@ bool IsCodeLetter(char letter) {
 
 bool CheckCode(const Place& place, const std::string& code) {
   if (code.empty()) {
-    place.Report("the code is missing or empty",
+    place.Report("code-missing", "the code is missing or empty",
                  "write a LOINC code, or a local one of letters, digits and "
                  "hyphens");
     return false;
   }
   if (!std::all_of(code.begin(), code.end(), IsCodeLetter)) {
-    place.Report(absl::StrCat("code \"", code,
+    place.Report("code-not-plain",
+                 absl::StrCat("code \"", code,
                               "\" holds other characters than letters, digits "
                               "and hyphens"),
                  "write it without them");
     return false;
   }
   if (HasLoincForm(code) && !LoincCheckDigitOk(code)) {
-    place.Report(absl::StrCat("code \"", code,
+    place.Report("code-check-digit-wrong",
+                 absl::StrCat("code \"", code,
                               "\" looks like a LOINC code, but its last digit, "
                               "the check digit, is wrong"),
                  "compare it with the source, digit by digit");

@@ -36,13 +36,15 @@ void FieldWalk::WalkFile(const Descriptor& type) {
   tokens_.Next();
   if (!Fields(type, 0)) return;
   if (tokens_.current().type != Tokenizer::TYPE_END) {
-    Report("\"}\" closes nothing", "remove it, or add the \"{\" it belongs to");
+    Report("brackets-do-not-match", "\"}\" closes nothing",
+           "remove it, or add the \"{\" it belongs to");
   }
 }
 
 bool FieldWalk::Fields(const Descriptor& type, int depth) {
   if (depth > kDeepest) {
-    return Report("messages are nested too deeply", "nest them less deeply");
+    return Report("nested-too-deeply", "messages are nested too deeply",
+                  "nest them less deeply");
   }
   std::set<std::string> seen;
   while (tokens_.current().type != Tokenizer::TYPE_END && !Looking("}")) {
@@ -55,13 +57,15 @@ bool FieldWalk::OneField(const Descriptor& type, std::set<std::string>& seen,
                          int depth) {
   if (tokens_.current().type != Tokenizer::TYPE_IDENTIFIER) {
     return Report(
+        "file-unreadable",
         absl::StrCat(Found(), " stands where a field should begin"),
         absl::StrCat("write a field of ", type.name(), ", or \"}\" to end it"));
   }
   const std::string name = tokens_.current().text;
   const FieldDescriptor* field = type.FindFieldByName(name);
   if (field == nullptr) {
-    Report(absl::StrCat("\"", name, "\" is not a field of ", type.name()),
+    Report("unknown-field",
+           absl::StrCat("\"", name, "\" is not a field of ", type.name()),
            type.field_count() == 0 ? "remove it"
                                    : Suggest(name, FieldNames(type)));
     tokens_.Next();
@@ -79,7 +83,8 @@ void FieldWalk::CheckOnce(const FieldDescriptor& field,
                           std::set<std::string>& seen) {
   if (field.is_repeated()) return;
   if (!seen.insert(field.name()).second) {
-    Report(absl::StrCat("\"", field.name(), "\" is written twice in one ",
+    Report("field-written-twice",
+           absl::StrCat("\"", field.name(), "\" is written twice in one ",
                         field.containing_type()->name()),
            "keep one of them");
     return;
@@ -89,7 +94,8 @@ void FieldWalk::CheckOnce(const FieldDescriptor& field,
   for (int i = 0; oneof != nullptr && i < oneof->field_count(); ++i) {
     const std::string& other = oneof->field(i)->name();
     if (other == field.name() || !seen.contains(other)) continue;
-    Report(absl::StrCat("\"", field.name(), "\" cannot stand beside \"", other,
+    Report("fields-exclude-each-other",
+           absl::StrCat("\"", field.name(), "\" cannot stand beside \"", other,
                         "\""),
            "keep one of them");
   }
@@ -98,7 +104,8 @@ void FieldWalk::CheckOnce(const FieldDescriptor& field,
 bool FieldWalk::Value(const FieldDescriptor& field, int depth) {
   const bool colon = Take(":");
   if (!colon && !IsMessage(field)) {
-    return Report(absl::StrCat(Found(), " stands after \"", field.name(), "\""),
+    return Report("file-unreadable",
+                  absl::StrCat(Found(), " stands after \"", field.name(), "\""),
                   absl::StrCat("write ", field.name(), ": and the value"));
   }
   if (field.is_repeated() && Looking("[")) return List(field, depth);
@@ -113,6 +120,7 @@ bool FieldWalk::List(const FieldDescriptor& field, int depth) {
   } while (Take(","));
   if (Take("]")) return true;
   return Report(
+      "file-unreadable",
       absl::StrCat(Found(), " stands in the list of \"", field.name(), "\""),
       "write \",\" between the values and \"]\" after the last");
 }
@@ -122,19 +130,22 @@ bool FieldWalk::Single(const FieldDescriptor& field, int depth) {
     const int line = tokens_.current().line + 1;
     if (!Take("{")) {
       return Report(
+          "file-unreadable",
           absl::StrCat(Found(), " stands after \"", field.name(), "\""),
           absl::StrCat("write ", field.name(), " { ... }"));
     }
     if (!Fields(*field.message_type(), depth + 1)) return false;
     if (Take("}")) return true;
-    return Report(absl::StrCat("the file ends within the \"", field.name(),
+    return Report("brackets-do-not-match",
+                  absl::StrCat("the file ends within the \"", field.name(),
                                "\" begun on line ", line),
                   "add the missing \"}\"");
   }
   const bool negative = Take("-");
   const std::string wrong = WrongValue(field, tokens_.current(), negative);
   if (!wrong.empty()) {
-    Report(absl::StrCat(Found(), " is not a value of \"", field.name(), "\""),
+    Report("value-of-wrong-kind",
+           absl::StrCat(Found(), " is not a value of \"", field.name(), "\""),
            wrong);
   }
   return SkipValue();
@@ -147,7 +158,8 @@ bool FieldWalk::SkipValue() {
   int open = 0;
   do {
     if (tokens_.current().type == Tokenizer::TYPE_END) {
-      return Report("the file ends within a value", "write the rest of it");
+      return Report("brackets-do-not-match", "the file ends within a value",
+                    "write the rest of it");
     }
     const bool closing = Looking("}") || Looking("]");
     if (closing && open == 0) return true;  // the value is missing
@@ -170,10 +182,11 @@ bool FieldWalk::Take(const char* symbol) {
   return true;
 }
 
-bool FieldWalk::Report(std::string message, std::string advice) {
+bool FieldWalk::Report(std::string id, std::string message,
+                       std::string advice) {
   const Tokenizer::Token& at = tokens_.current();
   findings_.push_back({path_, at.line + 1, at.column + 1, std::move(message),
-                       std::move(advice)});
+                       std::move(advice), std::move(id)});
   return false;
 }
 

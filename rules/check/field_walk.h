@@ -42,7 +42,7 @@ class FieldWalk {
   [[nodiscard]] bool Looking(const char* symbol) const;
   bool Take(const char* symbol);
   // At the present token. Always false.
-  bool Report(std::string message, std::string advice);
+  bool Report(std::string id, std::string message, std::string advice);
   [[nodiscard]] std::string Found() const;
 
   const std::string& path_;

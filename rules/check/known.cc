@@ -8,7 +8,8 @@ void CheckInstruments(
     const google::protobuf::RepeatedPtrField<std::string>& instruments,
     const Place& place, const Known& known) {
   if (instruments.empty()) {
-    place.Report("no instrument is named", "write instrument: \"...\"");
+    place.Report("instrument-not-named", "no instrument is named",
+                 "write instrument: \"...\"");
   }
   Names names("instrument");
   for (int i = 0; i < instruments.size(); ++i) {

@@ -34,7 +34,7 @@ const T* Lookup(const std::map<std::string, const T*>& known, bool complete,
   names.reserve(known.size());
   for (const auto& [id, ignored] : known) names.push_back(id);
   place.Report(
-      "there is no " + what + " \"" + name + "\"",
+      "unknown-name", "there is no " + what + " \"" + name + "\"",
       names.empty() ? "add the " + what + " first" : Suggest(name, names));
   return nullptr;
 }

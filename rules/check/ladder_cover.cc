@@ -27,6 +27,7 @@ void CheckPriority(const v1::SiteConfig& site, const Place& file,
   const std::string& written = v1::Priority_Name(priority);
   if (!missing.empty()) {
     file.Report(
+        "ladder-missing",
         absl::StrCat("no ladder is for ", written, " with ", OneOf(missing)),
         "add it to a ladder, or a ladder for it");
   }
@@ -34,6 +35,7 @@ void CheckPriority(const v1::SiteConfig& site, const Place& file,
     const Place first = file.At("ladder", ladders.first);
     const Place second = file.At("ladder", ladders.second);
     second.Report(
+        "ladder-given-twice",
         absl::StrCat("there is a ladder for ", written, " with ", OneOf(kinds),
                      " already, ", first.SeenFrom(second)),
         "leave it to one of them");

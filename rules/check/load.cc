@@ -101,7 +101,8 @@ void Loader::Parse(const std::map<std::string, std::string>& files) {
       findings_.push_back({path, 0, 0,
                            "the folder does not tell what the file is",
                            "move it to a folder named instruments, packs, "
-                           "properties or sites"});
+                           "properties or sites",
+                           "folder-unknown"});
     }
     all_read_ = all_read_ && read;
   }
@@ -109,8 +110,8 @@ void Loader::Parse(const std::map<std::string, std::string>& files) {
 
 void Loader::Check(bool complete) {
   if (complete && !any_site_) {
-    findings_.push_back(
-        {"sites/", 0, 0, "there is no site", "add a file that describes one"});
+    findings_.push_back({"sites/", 0, 0, "there is no site",
+                         "add a file that describes one", "site-missing"});
   }
   // What a file that could not be read was to hold is not missing.
   known_.complete = complete && all_read_;

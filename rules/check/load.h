@@ -19,7 +19,7 @@ struct Finding {
   std::string advice;   // what to write instead
   // Names the kind of finding, for ever: "rule-without-source". There is a page
   // of help for each.
-  std::string id = {};
+  std::string id;
   // "path:line:column: message; advice"; without the numbers for a whole file.
   [[nodiscard]] std::string ToString() const;
 };

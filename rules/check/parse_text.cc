@@ -21,7 +21,8 @@ class Collector final : public google::protobuf::io::ErrorCollector {
     const std::string sentence =
         message.substr(0, message.find_last_not_of('.') + 1);
     findings_.push_back({path_, line + 1, column + 1, sentence,
-                         "write it as protobuf text format asks"});
+                         "write it as protobuf text format asks",
+                         "file-unreadable"});
   }
 
  private:

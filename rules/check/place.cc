@@ -52,10 +52,6 @@ Place Place::At(const std::string& field_name, int index) const {
   return place;
 }
 
-void Place::Report(std::string message, std::string advice) const {
-  Report("", std::move(message), std::move(advice));
-}
-
 void Place::Report(std::string id, std::string message,
                    std::string advice) const {
   findings_->push_back({*path_, line_, column_, std::move(message),

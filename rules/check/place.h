@@ -25,9 +25,8 @@ class Place {
   // REQUIRES: this is a message and has such a field; `index` exists.
   [[nodiscard]] Place At(const std::string& field, int index = -1) const;
 
-  // `message`: what is wrong. `advice`: what to write instead.
-  void Report(std::string message, std::string advice) const;
-  // The same; `id` names the kind of finding (see Finding).
+  // `id` names the kind of finding (see Finding). `message`: what is wrong.
+  // `advice`: what to write instead.
   void Report(std::string id, std::string message, std::string advice) const;
   // How much has been reported so far, by this and every related Place.
   [[nodiscard]] size_t reported() const { return findings_->size(); }

@@ -20,6 +20,7 @@ std::optional<int> FromPreset(const v1::ReliableChange& change,
     names.push_back(it.name());
   }
   place.At("preset").Report(
+      "unknown-name",
       absl::StrCat("\"", change.instrument(), "\" has no change preset \"",
                    change.preset(), "\""),
       names.empty() ? "write standard_deviation: and reliability: instead"
@@ -31,7 +32,8 @@ std::optional<int> Points(const v1::ReliableChange& change, const Place& place,
                           const Known& known) {
   const bool own = change.has_standard_deviation() || change.has_reliability();
   if (own != change.preset().empty()) {
-    place.Report("it is not clear where the number is to come from",
+    place.Report("reliable-change-without-figures",
+                 "it is not clear where the number is to come from",
                  "write either preset: \"...\", or standard_deviation: and "
                  "reliability:");
     return std::nullopt;
@@ -43,7 +45,8 @@ std::optional<int> Points(const v1::ReliableChange& change, const Place& place,
                               change.instrument(), place.At("instrument"));
   if (scale != nullptr && !scale->HasItems()) {
     place.At("instrument")
-        .Report(absl::StrCat("\"", change.instrument(),
+        .Report("instrument-without-total",
+                absl::StrCat("\"", change.instrument(),
                              "\" keeps a result, not a total"),
                 "name an instrument with items");
     return std::nullopt;
@@ -62,7 +65,8 @@ void Take(Holder& holder, const Place& place, const Known& known) {
   if (!holder.has_reliable_change()) return;
   if (holder.has_value()) {
     place.At("reliable_change")
-        .Report("both value and reliable_change are written",
+        .Report("fields-exclude-each-other",
+                "both value and reliable_change are written",
                 "keep one of them");
     return;
   }
@@ -93,7 +97,8 @@ void TakeReliableChanges(v1::RuleSet& rules, const Place& file,
     const Place place = file.At("setting", i);
     Take(setting, place, known);
     if (setting.has_reliable_change() && setting.unit() != "points") {
-      place.At("unit").Report("a reliable change is a number of points",
+      place.At("unit").Report("wrong-unit",
+                              "a reliable change is a number of points",
                               "write unit: \"points\"");
     }
   }

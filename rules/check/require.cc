@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "rules/check/suggest.h"
+#include "turnstone/v1/rule.pb.h"
 
 namespace turnstone {
 namespace {
@@ -32,6 +33,17 @@ std::string InWords(Interval range) {
   return absl::StrCat("a whole number from ", range.low, " to ", range.high);
 }
 
+// Who owns a rule, why it exists and where it comes from is what reviews ask
+// for, so each has an id of its own.
+std::string IdOfMissing(const Message& message, const std::string& field) {
+  const bool of_rule = message.GetDescriptor() == v1::Rule::descriptor();
+  if (of_rule && field == "owner") return "rule-without-owner";
+  if (of_rule && field == "rationale") return "rule-without-rationale";
+  if (of_rule && field == "source") return "rule-without-source";
+  if (field == "source") return "source-missing";
+  return "text-missing";
+}
+
 bool IsIdLetter(char letter) {
   const auto byte = static_cast<unsigned char>(letter);
   return absl::ascii_islower(byte) || absl::ascii_isdigit(byte) ||
@@ -45,6 +57,7 @@ bool RequireText(const Place& place, const std::string& field,
   const std::string text = TextOf(*place.message(), field);
   if (!absl::StripAsciiWhitespace(text).empty()) return true;
   place.At(field).Report(
+      IdOfMissing(*place.message(), field),
       absl::StrCat(field, " is missing or empty"),
       absl::StrCat("write ", field, ": \"...\" with ", what));
   return false;
@@ -56,6 +69,7 @@ bool RequireId(const Place& place, const std::string& field) {
   if (id.empty()) return RequireText(place, field, pattern);
   if (std::all_of(id.begin(), id.end(), IsIdLetter)) return true;
   place.At(field).Report(
+      "name-not-plain",
       absl::StrCat(field, " \"", id, "\" holds other characters than ",
                    pattern),
       absl::StrCat("write it with ", pattern,
@@ -69,13 +83,14 @@ bool RequireNumber(const Place& place, const std::string& field,
   const FieldDescriptor* descriptor = Find(message, field);
   const auto& reflection = *message.GetReflection();
   if (!reflection.HasField(message, descriptor)) {
-    place.Report(absl::StrCat(field, " is missing"),
+    place.Report("number-missing", absl::StrCat(field, " is missing"),
                  absl::StrCat("write ", field, ": with ", InWords(range)));
     return false;
   }
   const int value = reflection.GetInt32(message, descriptor);
   if (range.low <= value && value <= range.high) return true;
-  place.At(field).Report(absl::StrCat(field, " is ", value),
+  place.At(field).Report("number-out-of-range",
+                         absl::StrCat(field, " is ", value),
                          absl::StrCat("write ", InWords(range)));
   return false;
 }
@@ -87,7 +102,7 @@ bool RequireChoice(const Place& place, const std::string& field) {
     return true;
   }
   place.At(field).Report(
-      absl::StrCat(field, " is missing"),
+      "choice-missing", absl::StrCat(field, " is missing"),
       absl::StrCat("write ", field, ": with one of ",
                    OneOf(ValueNames(*descriptor->enum_type()))));
   return false;
@@ -102,12 +117,13 @@ bool RequireChoices(const Place& place, const std::string& field) {
       OneOf(ValueNames(*descriptor->enum_type())), ", once or more");
   const int size = reflection.FieldSize(message, descriptor);
   if (size == 0) {
-    place.Report(absl::StrCat(field, " is missing"), advice);
+    place.Report("choice-missing", absl::StrCat(field, " is missing"), advice);
     return false;
   }
   for (int i = 0; i < size; ++i) {
     if (reflection.GetRepeatedEnumValue(message, descriptor, i) != 0) continue;
-    place.At(field, i).Report(absl::StrCat(field, " is unspecified"), advice);
+    place.At(field, i).Report("choice-missing",
+                              absl::StrCat(field, " is unspecified"), advice);
     return false;
   }
   return true;
@@ -123,7 +139,8 @@ bool RequireReliability(const Place& place) {
   // Written so that what is not a number at all is refused too.
   if (!(deviation > 0 && deviation <= kLargestDeviation)) {
     place.At("standard_deviation")
-        .Report("standard_deviation is missing or out of range",
+        .Report("number-out-of-range",
+                "standard_deviation is missing or out of range",
                 "write the spread of the totals in points, above 0 and up to "
                 "1000, such as 6.1");
     return false;
@@ -134,7 +151,7 @@ bool RequireReliability(const Place& place) {
     return true;
   }
   place.At("reliability")
-      .Report("reliability is missing or out of range",
+      .Report("number-out-of-range", "reliability is missing or out of range",
               "write a number of at least 0 and below 1, such as 0.84");
   return false;
 }
@@ -143,7 +160,8 @@ bool Names::Add(const Place& place, const std::string& name) {
   if (name.empty()) return true;
   const auto [earlier, added] = places_.emplace(name, place);
   if (added) return true;
-  place.Report(absl::StrCat(what_, " \"", name, "\" is used a second time"),
+  place.Report("name-given-twice",
+               absl::StrCat(what_, " \"", name, "\" is used a second time"),
                absl::StrCat("choose another; the first is ",
                             earlier->second.SeenFrom(place)));
   return false;

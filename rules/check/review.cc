@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <set>
 
+#include "rules/check/review_condition.h"
+#include "rules/check/review_division.h"
 #include "rules/check/review_examples.h"
+#include "rules/check/review_twins.h"
 #include "rules/examples/example_setup.h"
 
 namespace turnstone {
@@ -66,7 +69,12 @@ std::optional<Coverage> ReviewRuleSet(const v1::RuleSet& rules,
   const Setup setup = SetUpExamples(rules, instruments);
   Coverage coverage{rules.id()};
   for (int i = 0; i < rules.rule_size(); ++i) {
-    ReviewExamples(setup, i, file.At("rule", i));
+    const Place place = file.At("rule", i);
+    ReviewCondition(setup, i, ReviewExamples(setup, i, place), place, coverage);
+  }
+  ReviewTwins(rules, file);
+  for (int i = 0; i < rules.division_size(); ++i) {
+    ReviewDivision(setup, i, file.At("division", i));
   }
   return coverage;
 }

@@ -9,12 +9,13 @@
 #include "rules/engine/wording.h"
 #include "rules/examples/boundary.h"
 #include "rules/examples/example_setup.h"
+#include "rules/examples/formula.h"
 #include "rules/examples/run_example.h"
 
 namespace turnstone {
 namespace {
 
-void CheckKinds(const v1::Rule& rule, const Place& place) {
+void CheckKindsShown(const v1::Rule& rule, const Place& place) {
   std::set<int> shown;
   for (const v1::Example& example : rule.example()) {
     shown.insert(example.shows());
@@ -78,40 +79,43 @@ void CheckBoundary(const ExampleCase& example, const Setup& setup, int rule,
                "FIRES or SILENT");
 }
 
+// Adds what it shows to `shown`.
 void ReviewExample(const Setup& setup, int rule, int example,
-                   const Place& place) {
+                   const Place& place, std::vector<Shown>& shown) {
   const v1::Rule& reviewed = ExampleSite(setup).rules.rule(rule);
   const auto read = ReadExample(reviewed.example(example), setup, rule);
   if (const auto* error = std::get_if<ExampleError>(&read)) {
     return ReportUnreadable(*error, place);
   }
+  const auto& tried = std::get<ExampleCase>(read);
+  const ExampleRun run = RunExample(tried, setup, rule);
+  AddShown(reviewed.condition(), SinglesIn(run.trace), shown);
   const v1::ExampleAnswer stated =
       CheckStated(reviewed.example(example), place);
   if (stated == v1::EXAMPLE_ANSWER_UNSPECIFIED) return;
-  const auto& tried = std::get<ExampleCase>(read);
-  const ExampleRun run = RunExample(tried, setup, rule);
-  if (run.answer == stated) {
-    if (reviewed.example(example).shows() == v1::BOUNDARY) {
-      CheckBoundary(tried, setup, rule, place);
-    }
-    return;
+  if (run.answer != stated) {
+    place.Report(
+        "example-wrong",
+        absl::StrCat("the example says that rule \"", reviewed.id(), "\" ",
+                     AnswerInWords(stated), ", but it ",
+                     AnswerInWords(run.answer), ": ", WhyInWords(run.trace)),
+        "mend the example, or the rule");
+  } else if (reviewed.example(example).shows() == v1::BOUNDARY) {
+    CheckBoundary(tried, setup, rule, place);
   }
-  place.Report(
-      "example-wrong",
-      absl::StrCat("the example says that rule \"", reviewed.id(), "\" ",
-                   AnswerInWords(stated), ", but it ",
-                   AnswerInWords(run.answer), ": ", WhyInWords(run.trace)),
-      "mend the example, or the rule");
 }
 
 }  // namespace
 
-void ReviewExamples(const Setup& setup, int rule, const Place& place) {
+std::vector<Shown> ReviewExamples(const Setup& setup, int rule,
+                                  const Place& place) {
   const v1::Rule& reviewed = ExampleSite(setup).rules.rule(rule);
-  CheckKinds(reviewed, place);
+  std::vector<Shown> shown(SinglesOf(reviewed.condition()).size());
+  CheckKindsShown(reviewed, place);
   for (int i = 0; i < reviewed.example_size(); ++i) {
-    ReviewExample(setup, rule, i, place.At("example", i));
+    ReviewExample(setup, rule, i, place.At("example", i), shown);
   }
+  return shown;
 }
 
 }  // namespace turnstone

@@ -17,12 +17,15 @@ Staff StaffOf(const v1::SiteConfig& site) {
   for (const v1::Person& person : site.person()) {
     staff.persons[person.id()] = &person;
     staff.roles_with_people.insert(person.role());
+    if (!person.reach().empty()) staff.roles_reached.insert(person.role());
   }
   for (const v1::Channel& channel : site.channel()) {
     staff.channels[channel.id()] = &channel;
   }
   for (const v1::Rota& rota : site.rota()) {
     staff.roles_with_rota.insert(rota.role());
+    if (!rota.gaps_because().empty()) continue;
+    staff.roles_always_on_duty.insert(rota.role());
   }
   return staff;
 }

@@ -21,6 +21,10 @@ struct Staff {
   std::map<std::string, const v1::Channel*> channels;
   std::set<std::string> roles_with_people;
   std::set<std::string> roles_with_rota;
+  // Those whose rota has no gaps.
+  std::set<std::string> roles_always_on_duty;
+  // Those of whom somebody has a way to be reached.
+  std::set<std::string> roles_reached;
 
   [[nodiscard]] bool May(const v1::Person& person, v1::Right right) const;
 };

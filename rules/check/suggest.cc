@@ -34,17 +34,24 @@ std::string OneOf(const std::vector<std::string>& words) {
                       " or ", words.back());
 }
 
-std::string Suggest(const std::string& word,
-                    const std::vector<std::string>& known) {
-  const std::string& nearest =
-      *std::min_element(known.begin(), known.end(),
-                        [&word](const std::string& a, const std::string& b) {
-                          return Distance(word, a) < Distance(word, b);
-                        });
+const std::string* Nearest(const std::string& word,
+                           const std::vector<std::string>& known) {
+  const auto nearest =
+      std::min_element(known.begin(), known.end(),
+                       [&word](const std::string& a, const std::string& b) {
+                         return Distance(word, a) < Distance(word, b);
+                       });
   // One slip in three letters, so that a swap of two in "titel" is found and
   // unlike words are not offered.
-  if (Distance(word, nearest) <= (word.size() + 2) / 3) {
-    return absl::StrCat("did you mean \"", nearest, "\"? There is ",
+  const bool alike = nearest != known.end() &&
+                     Distance(word, *nearest) <= (word.size() + 2) / 3;
+  return alike ? &*nearest : nullptr;
+}
+
+std::string Suggest(const std::string& word,
+                    const std::vector<std::string>& known) {
+  if (const std::string* nearest = Nearest(word, known)) {
+    return absl::StrCat("did you mean \"", *nearest, "\"? There is ",
                         OneOf(known));
   }
   return absl::StrCat("write ", known.size() == 1 ? "" : "one of ",

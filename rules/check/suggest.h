@@ -12,6 +12,10 @@ namespace turnstone {
 // "a, b or c".
 [[nodiscard]] std::string OneOf(const std::vector<std::string>& words);
 
+// The one of `known` that is a slip of the pen away from `word`; null if none.
+[[nodiscard]] const std::string* Nearest(const std::string& word,
+                                         const std::vector<std::string>& known);
+
 // "did you mean "b"? There is a, b or c" where one of `known` is a slip of the
 // pen away from `word`; else "write one of a, b or c". REQUIRES: `known` is not
 // empty.

@@ -25,12 +25,13 @@ void CheckBand(const v1::Band& band, const Place& place, int begin) {
   RequireText(place, "label", "words for totals in this range");
   if (has_low && band.low() != begin) {
     place.At("low").Report(
+        "bands-leave-gap",
         absl::StrCat("the band begins at ", band.low(), ", not at ", begin,
                      ", so totals have no band or two"),
         absl::StrCat("write low: ", begin));
   } else if (has_low && has_high && band.high() < band.low()) {
     place.At("high").Report(
-        "the band ends before it begins",
+        "range-upside-down", "the band ends before it begins",
         absl::StrCat("write a number of ", band.low(), " or more"));
   }
 }
@@ -44,10 +45,12 @@ void CheckQuestions(
     names.Add(at, codes.Get(i));
     const auto item = scale.FindItem(codes.Get(i));
     if (!item) {
-      at.Report(absl::StrCat("there is no item \"", codes.Get(i), "\""),
+      at.Report("unknown-name",
+                absl::StrCat("there is no item \"", codes.Get(i), "\""),
                 "write the code of one of the items above");
     } else if (scale.definition().item(static_cast<int>(*item)).unscored()) {
-      at.Report(absl::StrCat("item \"", codes.Get(i), "\" is not scored"),
+      at.Report("item-not-scored",
+                absl::StrCat("item \"", codes.Get(i), "\" is not scored"),
                 "write the code of a scored item");
     }
   }
@@ -68,7 +71,8 @@ void CheckBands(const Scale& scale, const Place& file) {
   if (bands.Get(last).high() != scale.Range().high) {
     file.At("band", last)
         .At("high")
-        .Report(absl::StrCat("the last band ends at ", bands.Get(last).high(),
+        .Report("bands-leave-gap",
+                absl::StrCat("the last band ends at ", bands.Get(last).high(),
                              ", but the highest total is ", scale.Range().high),
                 absl::StrCat("write high: ", scale.Range().high));
   }
@@ -92,13 +96,13 @@ void CheckSymptomCount(const Scale& scale, const Place& file) {
   RequireNumber(place, "major_from", {1, items});
   if (count.other_from() > count.major_from()) {
     place.At("other_from")
-        .Report("other_from is higher than major_from",
+        .Report("range-upside-down", "other_from is higher than major_from",
                 "write a number below major_from");
   }
   CheckQuestions(scale, place, "counts_from_one", count.counts_from_one());
   CheckQuestions(scale, place, "core", count.core());
   if (count.core().empty()) {
-    place.Report("core is missing",
+    place.Report("core-question-missing", "core is missing",
                  "write core: with the code of a question that must count");
   }
   RequireText(place, "source", "where the algorithm comes from");

@@ -38,7 +38,9 @@ std::string PointsInWords(const Scale& scale, size_t item,
     return absl::StrCat(*key->points, *key->points == 1 ? " point" : " points");
   }
   for (const v1::Answer& known : scale.AnswersTo(item)) {
-    if (known.code() == answer) return absl::StrCat("\"", known.label(), "\"");
+    if (known.code() == answer && !known.label().empty()) {
+      return absl::StrCat("\"", known.label(), "\"");
+    }
   }
   return answer;
 }

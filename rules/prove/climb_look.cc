@@ -62,14 +62,13 @@ std::string ClimbLook::WaitWrong(const v1::Climb& climb, int reached,
 std::string ClimbLook::PeopleWrong(const v1::Rung& rung) const {
   bool anybody = false;
   for (const v1::Tell& tell : rung.tell()) {
-    if (tell.has_own_clinician()) anybody |= HasPeople(kClinician);
     if (tell.has_everybody()) anybody |= HasPeople(tell.everybody());
     if (!tell.has_on_duty()) continue;
     const std::string wrong = RotaWrong(tell.on_duty());
     if (!wrong.empty()) return wrong;
     anybody |= HasPeople(tell.on_duty());
   }
-  return anybody ? "" : "the last rung tells nobody whom the site has";
+  return anybody ? "" : "the last rung tells nobody who is always there";
 }
 
 bool ClimbLook::HasPeople(const std::string& role) const {

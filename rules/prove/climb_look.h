@@ -42,7 +42,8 @@ class ClimbLook {
   // nothing is.
   [[nodiscard]] std::string WaitWrong(const v1::Climb& climb, int reached,
                                       absl::Time at) const;
-  // Whether somebody other than whoever has the alert is told.
+  // Whether people are told of whom somebody is always there: neither whoever
+  // has the alert is, nor the participant's own clinician.
   [[nodiscard]] std::string PeopleWrong(const v1::Rung& rung) const;
   // Whether the site has everybody who is on duty.
   [[nodiscard]] std::string RotaWrong(const std::string& role) const;

@@ -73,7 +73,7 @@ void AddLeafOnForms(const v1::Condition& leaf, const std::string& instrument,
   }
   if (leaf.outcome().instrument() == instrument) memory.baseline = true;
   if (leaf.screenings().instrument() == instrument) {
-    ;
+    memory.counts.push_back(leaf.screenings());
   }
   if (leaf.has_self_harm_earlier()) {
     Raise(memory.self_harm_days,

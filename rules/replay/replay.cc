@@ -99,7 +99,7 @@ void Replay::Count(const std::vector<Judgement>& raised, size_t lane,
   for (const Judgement& judgement : raised) {
     const absl::Time asked =
         came_in == absl::InfinitePast() ? judgement.due : came_in;
-    if (asked < window_.from || asked >= window_.to) continue;
+    if (asked < window_.from) continue;
     const Sides sides = here.sides[static_cast<size_t>(judgement.rule)];
     const v1::Rule& rule = here.site.rules.rule(judgement.rule);
     Counts& week = difference_.weeks[MondayOf(

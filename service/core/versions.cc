@@ -63,6 +63,12 @@ void Versions::Adopt(const VersionRecords& changed) {
 
 absl::StatusOr<v1::RuleVersion> Versions::Find(
     const std::string& digest) const {
+  if (digest == "in-force" || digest == "proposed") {
+    const v1::RuleVersion* const named =
+        digest == "proposed" ? Proposed() : InForce();
+    if (named != nullptr) return *named;
+    return absl::NotFoundError(absl::StrCat("digest: nothing is ", digest));
+  }
   if (digest.size() < kShortestDigest) {
     return absl::InvalidArgumentError(
         absl::StrCat("digest: give the version's digest, or its first ",
@@ -85,6 +91,16 @@ absl::StatusOr<v1::RuleVersion> Versions::Find(
 const v1::RuleVersion* Versions::InForce() const {
   for (const auto& [digest, version] : by_digest_) {
     if (version.status() == v1::VERSION_STATUS_IN_FORCE) return &version;
+  }
+  return nullptr;
+}
+
+const v1::RuleVersion* Versions::Proposed() const {
+  for (const auto& [digest, version] : by_digest_) {
+    if (version.status() == v1::VERSION_STATUS_PROPOSED ||
+        version.status() == v1::VERSION_STATUS_AWAITS_CONFIRMATION) {
+      return &version;
+    }
   }
   return nullptr;
 }

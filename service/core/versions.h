@@ -28,12 +28,14 @@ class Versions {
 
   void Adopt(const VersionRecords& changed);
 
-  // By digest, or its first 6 characters or more. INVALID_ARGUMENT if it is
-  // shorter or names several, NOT_FOUND if it names none.
+  // By digest, or its first 6 characters or more; or "in-force", or "proposed"
+  // (awaiting confirmation or not). INVALID_ARGUMENT if it is shorter or names
+  // several, NOT_FOUND if it names none.
   [[nodiscard]] absl::StatusOr<v1::RuleVersion> Find(
       const std::string& digest) const;
   // Null if there is none.
   [[nodiscard]] const v1::RuleVersion* InForce() const;
+  [[nodiscard]] const v1::RuleVersion* Proposed() const;
   [[nodiscard]] const v1::RuleVersion* InShadow() const;
   // In force first, then what is proposed, then the others, latest first.
   [[nodiscard]] VersionRecords All() const;

@@ -14,7 +14,7 @@ TEST_P(BadCourseTest, IsReported) {
   ExpectFindings("packs/small.textproto", GetParam());
 }
 
-// A condition in place of the one on line 69, which begins in column 9.
+// A condition in place of the one on line 107, which begins in column 9.
 BadFile Slip(const std::string& name, const std::string& condition,
              const std::vector<std::string>& findings) {
   return {name, "worse_in_a_row { instrument: \"mood-3\" times { value: 2 } }",
@@ -25,41 +25,41 @@ const std::vector<BadFile> kConditions = {
     Slip("PointsAndPercent",
          "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST at_least "
          "{ value: 2 } at_least_percent { value: 50 } }",
-         {":69:89: both at_least and at_least_percent are written; keep one of "
+         {":107:89: both at_least and at_least_percent are written; keep one of "
           "them"}),
     Slip("NeitherPointsNorPercent",
          "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST }",
-         {":69:9: at_least has neither a value nor a setting; write at_least { "
+         {":107:9: at_least has neither a value nor a setting; write at_least { "
           "value: ... } from 1 to 12, or at_least { setting: \"...\" } with a "
           "setting in points"}),
     Slip("PercentOfAScaleThatIsBetterWhenHigher",
          "worse_by { instrument: \"calm-2\" than: COMPARED_WITH_BEST "
          "at_least_percent { value: 50 } }",
-         {":69:66: a share of a total of Calm-2 has no meaning: higher is "
+         {":107:66: a share of a total of Calm-2 has no meaning: higher is "
           "better; use worse_by or better_by with at_least { ... } in points"}),
     Slip("PercentAboveAHundred",
          "worse_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST "
          "at_least_percent { value: 101 } }",
-         {":69:85: at_least_percent is 101 percent; write a number from 1 to "
+         {":107:85: at_least_percent is 101 percent; write a number from 1 to "
           "100"}),
     Slip(
         "RowOfNone",
         "score { instrument: \"mood-3\" at_most { value: 2 } in_a_row { value: "
         "0 } }",
-        {":69:70: in_a_row is 0 visits; write a number from 1 to 20"}),
+        {":107:70: in_a_row is 0 visits; write a number from 1 to 20"}),
     Slip("TrendWithoutDirection",
          "trend { instrument: \"mood-3\" p_at_most { value: 50 } }",
-         {":69:9: direction is missing; write direction: with one of "
+         {":107:9: direction is missing; write direction: with one of "
           "TREND_DIRECTION_WORSENING or TREND_DIRECTION_IMPROVING"}),
     Slip("TrendAtAllTimes",
          "trend { instrument: \"mood-3\" direction: TREND_DIRECTION_WORSENING "
          "p_at_most { value: 1000 } }",
-         {":69:87: p_at_most is 1000 per thousand; write a number from 1 to "
+         {":107:87: p_at_most is 1000 per thousand; write a number from 1 to "
           "500"}),
     Slip("OutcomeOfNoKind",
          "outcome { instrument: \"mood-3\" remission_at_most { value: 2 } "
          "response_percent { value: 50 } reliable_change { value: 4 } }",
-         {":69:9: is is missing; write is: with one of "
+         {":107:9: is is missing; write is: with one of "
           "COURSE_OUTCOME_WORSE, COURSE_OUTCOME_REMISSION, "
           "COURSE_OUTCOME_RESPONSE, COURSE_OUTCOME_PARTIAL or "
           "COURSE_OUTCOME_NO_CHANGE, once or more"}),
@@ -67,26 +67,26 @@ const std::vector<BadFile> kConditions = {
          "outcome { instrument: \"mood-3\" is: COURSE_OUTCOME_UNSPECIFIED "
          "remission_at_most { value: 2 } response_percent { value: 50 } "
          "reliable_change { value: 4 } }",
-         {":69:40: is is unspecified; write is: with one of "
+         {":107:40: is is unspecified; write is: with one of "
           "COURSE_OUTCOME_WORSE, COURSE_OUTCOME_REMISSION, "
           "COURSE_OUTCOME_RESPONSE, COURSE_OUTCOME_PARTIAL or "
           "COURSE_OUTCOME_NO_CHANGE, once or more"}),
     Slip("ReasonOfNoKind", "discharged_as {}",
-         {":69:9: reason is missing; write reason: with "
+         {":107:9: reason is missing; write reason: with "
           "one of DISCHARGE_REASON_COMPLETED, DISCHARGE_REASON_STEPPED_UP, "
           "DISCHARGE_REASON_WITHDREW, DISCHARGE_REASON_LOST_CONTACT, "
           "DISCHARGE_REASON_MOVED_AWAY, DISCHARGE_REASON_DIED or "
           "DISCHARGE_REASON_OTHER, once or more"}),
     Slip("ScreeningsOfAnUnknownInstrument",
          "screenings { instrument: \"moody\" at_least { value: 2 } }",
-         {":69:22: there is no instrument \"moody\"; did you mean "
+         {":107:22: there is no instrument \"moody\"; did you mean "
           "\"mood-3\"? There is calm-2 or mood-3"}),
     Slip("WishOfAVisit", "wish_recorded {}",
-         {":69:9: wish_recorded looks at a screening, but the rule is asked "
+         {":107:9: wish_recorded looks at a screening, but the rule is asked "
           "about a visit_outcome; write when { screening { ... } }, or use "
           "another condition"}),
     Slip("ResultOfAVisit", "result { code: \"seen\" }",
-         {":69:9: result looks at a screening, but the rule is asked about a "
+         {":107:9: result looks at a screening, but the rule is asked about a "
           "visit_outcome; write when { screening { ... } }, or use another "
           "condition"}),
     {"ResultOfAnInstrumentWithItems",
@@ -101,7 +101,7 @@ const std::vector<BadFile> kConditions = {
     {"BothWaits",
      "after_working_days { setting: \"patience\" }",
      "after_working_days { setting: \"patience\" } after_days { value: 3 }",
-     {":51:48: both after_working_days and after_days are written; keep one of "
+     {":89:48: both after_working_days and after_days are written; keep one of "
       "them"}},
 };
 INSTANTIATE_TEST_SUITE_P(Conditions, BadCourseTest,

@@ -110,8 +110,10 @@ const std::vector<BadFile> kLadderSlips = {
       "ALERT_KIND_SAFETY, ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, "
       "ALERT_KIND_OUTREACH or ALERT_KIND_COACHING, once or more"}},
     {"NotUntilReceived",
-     "  until_received {\n    rung { tell { own_clinician: true } }\n    "
-     "repeat_every { working_days: 1 }\n  }\n",
+     "  until_received {\n    rung { tell { own_clinician: true } } rung { "
+     "after "
+     "{ hours: 9 } tell { everybody: \"clinician\" } }\n    repeat_every { "
+     "working_days: 1 }\n  }\n",
      "",
      {":104:1: until_received is missing; write until_received { rung { ... } "
       "repeat_every { ... } }"}},
@@ -123,7 +125,9 @@ const std::vector<BadFile> kLadderSlips = {
      {":104:1: until_closed is missing; write until_closed { rung { ... } "
       "repeat_every { ... } }"}},
     {"NoRung",
-     "    rung { tell { own_clinician: true } }\n",
+     "    rung { tell { own_clinician: true } } rung { after { hours: 9 } tell "
+     "{ "
+     "everybody: \"clinician\" } }\n",
      "",
      {":108:3: there is no rung, so nobody would be told; write rung { tell { "
       "... } }"}},
@@ -224,7 +228,11 @@ const std::vector<BadFile> kLadderSlips = {
       "it, or tell another",
       ":100:38: nobody has the role \"clinician\"; add a person { ... } who "
       "has it, or tell another",
+      ":100:67: nobody has the role \"clinician\"; add a person { ... } who "
+      "has it, or tell another",
       ":109:19: nobody has the role \"clinician\"; add a person { ... } who "
+      "has it, or tell another",
+      ":109:76: nobody has the role \"clinician\"; add a person { ... } who "
       "has it, or tell another",
       ":113:46: nobody has the role \"clinician\"; add a person { ... } who "
       "has it, or tell another"}},
@@ -238,19 +246,59 @@ const std::vector<BadFile> kLadderSlips = {
      "tell { holder: false }",
      {":99:38: holder: false tells nobody; write holder: true"}},
     {"OnlyTheHolderInTheEnd",
-     "after { hours: 3 } tell { own_clinician: true }",
+     "after { hours: 3 } tell { own_clinician: true } tell { everybody: "
+     "\"clinician\" }",
      "after { hours: 3 } tell { holder:  true }",
      {":100:5: the last rung tells only who has the alert already; tell "
-      "on_duty, everybody or own_clinician as well"}},
+      "on_duty or everybody as well"}},
     {"OnlyTheHolderAtAll",
      "{ working_hours: 9 } tell { everybody: \"clinician\" }",
      "{ working_hours: 9 } tell { holder:  true }",
      {":113:5: the last rung tells only who has the alert already; tell "
-      "on_duty, everybody or own_clinician as well"}},
+      "on_duty or everybody as well"}},
+    {"OnlyOneClinicianInTheEnd",
+     " tell { everybody: \"clinician\" } }\n    repeat_every { hours: 5 }",
+     " }\n    repeat_every { hours: 5 }",
+     {":100:5: the last rung does not end at people of whom somebody is always "
+      "there; tell on_duty: a role whose rota has no gaps, or everybody: a "
+      "role with a person who has reach { ... }"}},
+    {"EverybodyButNobodyIsReached",
+     " reach { channel: \"mail\" address: \"p@row.example\" }",
+     "",
+     {":95:5: the last rung does not end at people of whom somebody is always "
+      "there; tell on_duty: a role whose rota has no gaps, or everybody: a "
+      "role with a person who has reach { ... }"}},
 };
 INSTANTIATE_TEST_SUITE_P(Slips, BadLadderTest,
                          ::testing::ValuesIn(kLadderSlips),
                          [](const auto& slip) { return slip.param.name; });
+
+TEST(Ladders, MayEndAtARotaWithoutGaps) {
+  const LoadResult result =
+      LoadConfiguration(GoodFilesBut("sites/harbour-row.textproto",
+                                     "tell { everybody: \"on-call-lead\" }",
+                                     "tell { on_duty: \"on-call-lead\" }"),
+                        {.complete = true});
+  EXPECT_TRUE(result.configuration.has_value());
+}
+
+// In a gap the whole role is told (duty.proto), so somebody must be reached.
+TEST(Ladders, MayNotEndAtARotaWithGapsAndNobodyReached) {
+  Files files = GoodFilesBut("sites/harbour-row.textproto",
+                             "tell { everybody: \"on-call-lead\" }",
+                             "tell { on_duty: \"on-call-lead\" }");
+  std::string& site = files.at("sites/harbour-row.textproto");
+  const std::string rota = "role: \"on-call-lead\"\n  rotation";
+  site.insert(site.find(rota), "gaps_because: \"to try the checks\" ");
+  EXPECT_TRUE(LoadConfiguration(files, {.complete = true}).findings.empty());
+  const std::string reach =
+      " reach { channel: \"mail\" address: \"p@row.example\" }";
+  site.erase(site.find(reach), reach.size());
+  const LoadResult result = LoadConfiguration(files, {.complete = true});
+  ASSERT_EQ(result.findings.size(), 1U);
+  EXPECT_EQ(result.findings[0].id, "ladder-not-always-staffed");
+  EXPECT_EQ(result.findings[0].line, 95);
+}
 
 TEST(Ladders, OneThatNamesKindsTakesThemFromTheOneForTheRest) {
   const LoadResult result = LoadConfiguration(

@@ -52,7 +52,7 @@ const std::vector<BadFile> kPeopleSlips = {
      " may: CANCEL }",
      " }",
      {":38:1: may is missing; write may: with one of WORK, CLOSE_LATCHED, "
-      "CANCEL, CONFIRM or HAND_OVER, once or more"}},
+      "CANCEL, CONFIRM, HAND_OVER or ACTIVATE_RULES, once or more"}},
     {"RightTwice",
      "CONFIRM, HAND_OVER]",
      "CONFIRM, CANCEL]",
@@ -62,7 +62,7 @@ const std::vector<BadFile> kPeopleSlips = {
      "may: CANCEL }",
      "may: RIGHT_UNSPECIFIED }",
      {":38:39: may is unspecified; write may: with one of WORK, CLOSE_LATCHED, "
-      "CANCEL, CONFIRM or HAND_OVER, once or more"}},
+      "CANCEL, CONFIRM, HAND_OVER or ACTIVATE_RULES, once or more"}},
     {"PersonWithoutId",
      "  id: \"h.teasel\"\n",
      "",

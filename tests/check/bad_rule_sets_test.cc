@@ -45,34 +45,34 @@ const std::vector<BadFile> kRuleSetSlips = {
      "unit: \"weeks\"",
      {":12:45: \"weeks\" is not a unit; write one of points, visits, days, "
       "percent, per thousand or hours",
-      ":51:26: setting \"patience\" is in weeks, not in days; name a setting "
+      ":89:26: setting \"patience\" is in weeks, not in days; name a setting "
       "in days"}},
     {"RuleIdTwice",
      "id: \"slipping\"",
      "id: \"in-range\"",
-     {":43:3: rule id \"in-range\" is used a second time; choose another; the "
+     {":81:3: rule id \"in-range\" is used a second time; choose another; the "
       "first is on line 15"}},
     {"NoOwner",
      "title: \"Slipping\"\n  owner: \"lead\"",
      "title: \"Slipping\"",
-     {":42:1: owner is missing or empty; write owner: \"...\" with who answers "
+     {":80:1: owner is missing or empty; write owner: \"...\" with who answers "
       "for the rule: a role"}},
     {"NoWhen",
      "  when { practice_report {} }\n",
      "",
-     {":79:1: the rule does not say which event it is asked about; write when "
+     {":169:1: the rule does not say which event it is asked about; write when "
       "{ ... {} } with one of screening, visit_planned, visit_outcome, "
       "practice_report, enrolment, discharge or contact"}},
     {"EmptyWhen",
      "when { practice_report {} }",
      "when {}",
-     {":86:3: the rule does not say which event it is asked about; write when "
+     {":176:3: the rule does not say which event it is asked about; write when "
       "{ ... {} } with one of screening, visit_planned, visit_outcome, "
       "practice_report, enrolment, discharge or contact"}},
     {"TwoEvents",
      "when { practice_report {} }",
      "when { practice_report {} discharge {} }",
-     {":86:29: \"discharge\" cannot stand beside \"practice_report\"; keep one "
+     {":176:29: \"discharge\" cannot stand beside \"practice_report\"; keep one "
       "of them"}},
     {"NoInstrument",
      "when { screening { instrument: \"mood-3\" } }",
@@ -136,7 +136,7 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"WrongUnit",
      "after_working_days { setting: \"patience\" }",
      "after_working_days { setting: \"upper\" }",
-     {":51:26: setting \"upper\" is in points, not in days; name a setting in "
+     {":89:26: setting \"upper\" is in points, not in days; name a setting in "
       "days"}},
     {"ValueAndSetting",
      "at_least { setting: \"lower\" }",
@@ -145,43 +145,43 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"NeitherValueNorSetting",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row { at_least {} }",
-     {":55:37: at_least has neither a value nor a setting; write at_least { "
+     {":93:37: at_least has neither a value nor a setting; write at_least { "
       "value: ... } from 1 to 20, or at_least { setting: \"...\" } with a "
       "setting in visits"}},
     {"NoNumber",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row {}",
-     {":55:19: at_least has neither a value nor a setting; write at_least { "
+     {":93:19: at_least has neither a value nor a setting; write at_least { "
       "value: ... } from 1 to 20, or at_least { setting: \"...\" } with a "
       "setting in visits"}},
     {"MissedTooOften",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row { at_least { value: 21 } }",
-     {":55:48: at_least is 21 visits; write a number from 1 to 20"}},
+     {":93:48: at_least is 21 visits; write a number from 1 to 20"}},
     {"MissedNever",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row { at_least { value: 0 } }",
-     {":55:48: at_least is 0 visits; write a number from 1 to 20"}},
+     {":93:48: at_least is 0 visits; write a number from 1 to 20"}},
     {"TooLongAgo",
      "within_days { value: 90 }",
      "within_days { value: 3651 }",
-     {":57:53: within_days is 3651 days; write a number from 1 to 3650"}},
+     {":95:53: within_days is 3651 days; write a number from 1 to 3650"}},
     {"MoreThanAllPercent",
      "percent { value: 90 }",
      "percent { value: 101 }",
-     {":87:44: percent is 101 percent; write a number from 0 to 100"}},
+     {":177:44: percent is 101 percent; write a number from 0 to 100"}},
     {"WaitTooLong",
      "working_days { value: 1 }",
      "working_days { value: 251 }",
-     {":73:49: working_days is 251 days; write a number from 1 to 250"}},
+     {":111:49: working_days is 251 days; write a number from 1 to 250"}},
     {"ChangeWithinNothing",
      "at_least { value: 2 }\n",
      "at_least { value: 7 }\n",
-     {":65:22: at_least is 7 points; write a number from 1 to 6"}},
+     {":103:22: at_least is 7 points; write a number from 1 to 6"}},
     {"ComparedWithNothing",
      "than: COMPARED_WITH_BASELINE\n",
      "\n",
-     {":62:9: than is missing; write than: with one of "
+     {":100:9: than is missing; write than: with one of "
       "COMPARED_WITH_BASELINE, COMPARED_WITH_PREVIOUS or "
       "COMPARED_WITH_BEST"}},
     {"EmptyAllOf",
@@ -201,17 +201,17 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"NoCondition",
      "  condition { confidence_below { percent { value: 90 } } }\n",
      "",
-     {":79:1: the rule has no condition; write condition { ... }"}},
+     {":169:1: the rule has no condition; write condition { ... }"}},
     {"WillingAtAVisit",
      "condition { attended_visits {} }",
      "condition { willing {} }",
-     {":56:19: willing looks at a screening, but the rule is asked about a "
+     {":94:19: willing looks at a screening, but the rule is asked about a "
       "visit_outcome; write when { screening { ... } }, or use another "
       "condition"}},
     {"TotalDisagreesAtAVisit",
      "condition { attended_visits {} }",
      "condition { total_disagrees {} }",
-     {":56:19: total_disagrees looks at a screening, but the rule is asked "
+     {":94:19: total_disagrees looks at a screening, but the rule is asked "
       "about a visit_outcome; write when { screening { ... } }, or use another "
       "condition"}},
     {"AccountedForAtAScreening",
@@ -237,18 +237,18 @@ const std::vector<BadFile> kRuleSetSlips = {
      "condition { not { not { not { not { not { not { not { not { not { not { "
      "not { not { not { not { not { not { not { not { not { not { enrolled {} "
      "} } } } } } } } } } } } } } } } } } } } }",
-     {":87:129: conditions are nested more than 20 deep; write more, simpler "
+     {":177:129: conditions are nested more than 20 deep; write more, simpler "
       "rules"}},
     {"NoKind",
      "  kind: ALERT_KIND_OUTREACH\n",
      "",
-     {":42:1: kind is missing; write kind: with one of ALERT_KIND_SAFETY, "
+     {":80:1: kind is missing; write kind: with one of ALERT_KIND_SAFETY, "
       "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
       "ALERT_KIND_COACHING"}},
     {"UnknownKind",
      "ALERT_KIND_OUTREACH",
      "ALERT_KIND_OUTREECH",
-     {":74:9: \"ALERT_KIND_OUTREECH\" is not a value of \"kind\"; did you mean "
+     {":112:9: \"ALERT_KIND_OUTREECH\" is not a value of \"kind\"; did you mean "
       "\"ALERT_KIND_OUTREACH\"? There is ALERT_KIND_SAFETY, "
       "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
       "ALERT_KIND_COACHING"}},
@@ -265,16 +265,16 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"LatchedCoaching",
      "latched: false",
      "latched: true",
-     {":90:3: a coaching alert cannot be latched; remove latched: true, or "
+     {":180:3: a coaching alert cannot be latched; remove latched: true, or "
       "choose another kind"}},
     {"FalseAndThenTrue",
      "latched: false",
      "latched: false latched: true",
-     {":90:18: \"latched\" is written twice in one Rule; keep one of them"}},
+     {":180:18: \"latched\" is written twice in one Rule; keep one of them"}},
     {"OnUnknownSaysNothing",
      "on_unknown { wait_then_raise { working_days { value: 1 } } }",
      "on_unknown {}",
-     {":73:3: on_unknown does not say what to do; write one of "
+     {":111:3: on_unknown does not say what to do; write one of "
       "raise_for_review or wait_then_raise, or leave on_unknown out to raise "
       "at once"}},
     {"NoProtocol",

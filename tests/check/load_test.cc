@@ -92,7 +92,7 @@ TEST(LoadTest, AnUnreadableFileIsNotAMissingOne) {
       GoodFilesBut("packs/small.textproto", "version: 1\ntitle", "title");
   files["packs/small.textproto"] += "}";
   EXPECT_THAT(Lines(LoadConfiguration(files, {.complete = true})),
-              ElementsAre("packs/small.textproto:92:1: \"}\" closes nothing; "
+              ElementsAre("packs/small.textproto:202:1: \"}\" closes nothing; "
                           "remove it, or add the \"{\" it belongs to"));
 }
 

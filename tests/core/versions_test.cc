@@ -167,6 +167,21 @@ TEST_F(VersionsTest, DigestMayBeShortButMustNameOne) {
   EXPECT_TRUE(Activate(digest.substr(0, 8), lead_).ok());
 }
 
+TEST_F(VersionsTest, WordsNameTheOneInForceAndTheOneProposed) {
+  v1::GetVersionRequest request;
+  request.set_digest("proposed");
+  EXPECT_TRUE(absl::IsNotFound(core_->GetVersion(request).status()));
+  const v1::Configuration lower = WithOverride("above-range", 16);
+  const std::string digest = Propose(lower);
+  const auto proposed = core_->GetVersion(request);
+  ASSERT_TRUE(proposed.ok()) << proposed.status();
+  EXPECT_EQ(proposed->version().digest(), digest);
+  EXPECT_EQ(DigestOf(proposed->configuration()), digest);
+  request.set_digest("in-force");
+  EXPECT_EQ(core_->GetVersion(request)->version().digest(),
+            DigestOf(ShippedConfiguration()));
+}
+
 TEST_F(VersionsTest, FewerSafetyAlertsNeedASecondPerson) {
   const std::string digest = Propose(WithoutRule("self-harm-unanswered"));
   const auto awaits = Activate(digest, lead_);

@@ -86,6 +86,16 @@ TEST_F(AgendaTest, WithdrawnFactIsNotAskedAbout) {
   EXPECT_EQ(agenda_.NextAfter(absl::InfinitePast()), absl::InfiniteFuture());
 }
 
+TEST_F(AgendaTest, FactThatComesInLateHasNothingAskedTwice) {
+  const absl::Time due = At("2027-01-11T17:00:00Z");
+  Know(Planned("plan", At("2027-01-04T10:00:00Z"), "visit-1",
+               At("2027-01-08T10:00:00Z")));
+  Know(Enrolled("late", At("2027-01-03T10:00:00Z")));
+  EXPECT_EQ(RaisedBetween(due - absl::Seconds(1), due),
+            std::vector<std::string>{"visit-without-outcome"});
+  EXPECT_EQ(agenda_.Between(history_, due - absl::Seconds(1), due).size(), 1U);
+}
+
 TEST_F(AgendaTest, SameInputsGiveTheSameDecisionsByteForByte) {
   Know(Phq9Total("a", At("2027-01-04T10:00:00Z"), 22, 2));
   Know(Phq9Total("b", At("2027-01-11T10:00:00Z"), 25, 1));

@@ -310,18 +310,27 @@ TEST(Defects, AStrangerOnDuty) {
   EXPECT_EQ(WithAStrangerOn("2027-02-20").result, ProofResult::kHolds);
 }
 
-TEST(Defects, ALastRungForARoleThatNobodyHas) {
-  const Broken broken([](v1::Configuration& all) {
-    for (v1::Ladder& ladder : *all.mutable_site(0)->mutable_ladder()) {
-      auto& rungs = *ladder.mutable_until_received()->mutable_rung();
-      rungs.rbegin()->clear_tell();
-      rungs.rbegin()->add_tell()->set_everybody("nobody-has-it");
-    }
-  });
-  const Proof proof = broken.Of("no-alert-falls-silent");
-  ASSERT_EQ(proof.result, ProofResult::kFails);
-  EXPECT_EQ(proof.counterexample->found,
-            "the last rung tells nobody whom the site has");
+// Who has the alert has been told already, and one clinician may be away.
+TEST(Defects, ALastRungForNobodyWhoIsAlwaysThere) {
+  v1::Tell nobody;
+  nobody.set_everybody("nobody-has-it");
+  v1::Tell own;
+  own.set_own_clinician(true);
+  v1::Tell holder;
+  holder.set_holder(true);
+  for (const v1::Tell& tell : {nobody, own, holder}) {
+    const Broken broken([&](v1::Configuration& all) {
+      for (v1::Ladder& ladder : *all.mutable_site(0)->mutable_ladder()) {
+        auto& rungs = *ladder.mutable_until_closed()->mutable_rung();
+        rungs.rbegin()->clear_tell();
+        *rungs.rbegin()->add_tell() = tell;
+      }
+    });
+    const Proof proof = broken.Of("no-alert-falls-silent");
+    ASSERT_EQ(proof.result, ProofResult::kFails);
+    EXPECT_EQ(proof.counterexample->found,
+              "the last rung tells nobody who is always there");
+  }
 }
 
 TEST(Defects, AHoldThatNeverEnds) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "clients/cli/strict_json.h"
+#include "rules/check/event_check.h"
 #include "rules/measure/proto_time.h"
 #include "tests/core/core_fixture.h"
 #include "tests/replay/replay_fixture.h"
@@ -19,9 +20,10 @@ namespace {
 using testing::IsEmpty;
 
 // In the order in which they are posted, each recorded when it happened or when
-// the one before was. A line that is mistyped, and a form sent twice, are not
-// among them.
+// the one before was. What the service refuses is not among them: a mistyped
+// line, a form sent twice.
 std::vector<std::pair<v1::Event, absl::Time>> DemoEvents(absl::Time first) {
+  const turnstone::Setup shipped = ShippedSetup();
   std::vector<std::pair<v1::Event, absl::Time>> events;
   absl::Time recorded = first;
   for (const char* file : {"week01", "week02", "week03", "week04", "week05",
@@ -33,6 +35,11 @@ std::vector<std::pair<v1::Event, absl::Time>> DemoEvents(absl::Time first) {
     while (std::getline(lines, line)) {
       const auto event = cli::ParseEventLine(line);
       if (!event.ok()) continue;
+      if (!CheckEventContent(*event, shipped.catalogue(),
+                             absl::InfiniteFuture())
+               .ok()) {
+        continue;
+      }
       const bool again = std::any_of(
           events.begin(), events.end(), [&event](const auto& earlier) {
             return earlier.first.event_id() == event->event_id() &&
@@ -91,7 +98,9 @@ TEST_F(DemoInService, RaisesWhatTheReplayRaises) {
   Replay replay(silent, shipped, kReplaySite, {});
   for (const auto& [event, recorded] : events) {
     ASSERT_TRUE(replay.Take(event, recorded).ok());
-    MoveTo(recorded);
+    // Asked late, as after downtime, is asked all the same.
+    clock_.MoveTo(recorded);
+    AskDue();
     Submit(event);
   }
   std::vector<Reason> replayed;

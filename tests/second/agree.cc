@@ -57,6 +57,7 @@ std::string Pair::DifferOnTheWay(const std::vector<Recorded>& history,
   StepByStep engine(*setup_, *site_);
   std::vector<v1::Event> events;
   for (const Recorded& recorded : history) {
+    engine.PassTime(recorded.at);
     engine.TakeIn(recorded);
     events.push_back(recorded.event);
     std::string lines =

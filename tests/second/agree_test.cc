@@ -36,7 +36,7 @@ TEST_F(Agreement, OnHistoriesMadeByChance) {
 TEST_F(Agreement, IsAboutEveryRule) {
   for (const Pair* pair : {&shipped_, &odd_}) {
     std::set<std::string> spoke;
-    for (uint64_t seed = 0; seed < 3000; ++seed) {
+    for (uint64_t seed = 0; seed < 4000; ++seed) {
       const auto history = RandomHistory(configuration_, seed);
       spoke.merge(pair->Speak(history, LongAfter(history)));
     }

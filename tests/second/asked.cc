@@ -34,6 +34,26 @@ std::vector<const Fact*> Forms(const Asked& asked,
   return forms;
 }
 
+const Fact* LastEnrolment(const Asked& asked) {
+  const Fact* last = nullptr;
+  for (const Fact* fact : InSight(asked)) {
+    if (fact->event->has_enrolment()) last = fact;
+  }
+  return last;
+}
+
+const Fact* LastTurn(const Asked& asked) {
+  const Fact* last = nullptr;
+  for (const Fact* fact : InSight(asked)) {
+    if (fact->event->has_enrolment()) last = fact;
+    if (!fact->event->has_discharge()) continue;
+    const bool tie = last != nullptr && last->event->has_enrolment() &&
+                     last->when == fact->when;
+    if (!tie) last = fact;
+  }
+  return last;
+}
+
 bool ShowsContact(const Fact& fact) {
   if (fact.form) return fact.form->done;
   if (fact.event->has_visit_outcome()) {
@@ -102,6 +122,7 @@ v1::Truth Holds(const v1::Condition& condition, const Asked& asked) {
   if (const auto answer = OfTheForm(condition, asked)) return *answer;
   if (const auto answer = OfTheCourse(condition, asked)) return *answer;
   if (const auto answer = OfTheRecord(condition, asked)) return *answer;
+  if (const auto answer = OfTheVisits(condition, asked)) return *answer;
   std::abort();
 }
 

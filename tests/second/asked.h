@@ -28,6 +28,12 @@ struct Asked {
 // the moment.
 [[nodiscard]] std::vector<const Fact*> Forms(const Asked& asked,
                                              const std::string& instrument);
+// The last enrolment; null if there is none.
+[[nodiscard]] const Fact* LastEnrolment(const Asked& asked);
+// The last enrolment or discharge; null if there is neither. Of both at one
+// moment the enrolment: nobody is lost from sight by how two events are named
+// (the proto is silent).
+[[nodiscard]] const Fact* LastTurn(const Asked& asked);
 // Something that shows the participant in touch with the team.
 [[nodiscard]] bool ShowsContact(const Fact& fact);
 
@@ -49,6 +55,8 @@ inline v1::Truth Say(bool value) {
 [[nodiscard]] std::optional<v1::Truth> OfTheCourse(
     const v1::Condition& condition, const Asked& asked);
 [[nodiscard]] std::optional<v1::Truth> OfTheRecord(
+    const v1::Condition& condition, const Asked& asked);
+[[nodiscard]] std::optional<v1::Truth> OfTheVisits(
     const v1::Condition& condition, const Asked& asked);
 
 [[nodiscard]] v1::Truth Holds(const v1::Condition& condition,

@@ -1,75 +1,19 @@
 // Conditions on how totals have gone from form to form.
 #include <algorithm>
 
-#include "tests/second/asked.h"
+#include "tests/second/against.h"
 #include "tests/second/chance.h"
 
 namespace turnstone::second {
 namespace {
 
-using Row = std::vector<const Fact*>;  // oldest first
-
 size_t LengthOf(bool given, const v1::Number& number) {
   return given ? static_cast<size_t>(number.value()) : 1;
-}
-
-// The last of `earlier` up to enrolment, else the first; those declined as a
-// whole are passed over. Null if none is left.
-const Fact* Baseline(const Row& earlier, const Asked& asked) {
-  std::optional<absl::Time> enrolled;
-  for (const Fact* fact : InSight(asked)) {
-    if (fact->event->has_enrolment()) enrolled = fact->when;
-  }
-  const Fact* first = nullptr;
-  const Fact* last = nullptr;
-  for (const Fact* fact : earlier) {
-    if (!fact->form->done) continue;
-    if (first == nullptr) first = fact;
-    if (enrolled && fact->when <= *enrolled) last = fact;
-  }
-  return last != nullptr ? last : first;
-}
-
-struct Range {
-  int low = 0;
-  int high = 0;
-};
-
-// What the last form of `row` is held against; nothing if there is nothing.
-std::optional<Range> HeldAgainst(v1::ComparedWith than, const Row& row,
-                                 const Asked& asked) {
-  const Row earlier(row.begin(), row.end() - 1);
-  if (earlier.empty()) return std::nullopt;
-  Range range{earlier.back()->form->low, earlier.back()->form->high};
-  if (than == v1::COMPARED_WITH_BASELINE) {
-    const Fact* baseline = Baseline(earlier, asked);
-    if (baseline == nullptr) return std::nullopt;
-    range = {baseline->form->low, baseline->form->high};
-  }
-  if (than == v1::COMPARED_WITH_BEST) {
-    for (const Fact* fact : earlier) {
-      const Form& form = *fact->form;
-      range = form.higher_is_worse ? Range{std::min(range.low, form.low),
-                                           std::min(range.high, form.high)}
-                                   : Range{std::max(range.low, form.low),
-                                           std::max(range.high, form.high)};
-    }
-  }
-  return range;
 }
 
 // Points by which the participant is worse off at `after`.
 int Worse(const Form& form, int before, int after) {
   return form.higher_is_worse ? after - before : before - after;
-}
-
-// Every earlier total with every later one.
-v1::Truth OfEachPair(const Range& earlier, const Form& later,
-                     const std::function<bool(int, int)>& holds) {
-  return OfEach(earlier.low, earlier.high, [&](int before) {
-    return OfEach(later.low, later.high,
-                  [&](int after) { return Say(holds(before, after)); });
-  });
 }
 
 // `sign` 1: worse; -1: better.

@@ -47,7 +47,10 @@ void StepByStep::TakeIn(const Recorded& recorded) {
 }
 
 void StepByStep::PassTime(absl::Time now) {
-  Settle({absl::InfiniteFuture(), asked_until_, now});
+  for (absl::Time next = agenda_.NextAfter(asked_until_); next <= now;
+       next = agenda_.NextAfter(asked_until_)) {
+    Settle({absl::InfiniteFuture(), asked_until_, next});
+  }
 }
 
 void StepByStep::Settle(const Asking& asking) {

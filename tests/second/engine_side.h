@@ -31,6 +31,7 @@ class StepByStep {
 
   // REQUIRES: valid, and recorded no earlier than the one before.
   void TakeIn(const Recorded& recorded);
+  // Wakes at each moment at which something falls due, and at no other.
   void PassTime(absl::Time now);
   // What is raised as of now, in order.
   [[nodiscard]] std::vector<Verdict> Raised() const;

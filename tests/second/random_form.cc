@@ -74,7 +74,8 @@ int ATotal(const v1::Instrument& instrument, Dice& dice) {
 
 }  // namespace
 
-v1::ScreeningResult RandomForm(const v1::Instrument& instrument, Dice& dice) {
+v1::ScreeningResult RandomForm(const v1::Instrument& instrument, int severity,
+                               Dice& dice) {
   v1::ScreeningResult form;
   form.set_instrument(instrument.has_panel_code() && dice.Once(20)
                           ? instrument.panel_code()
@@ -90,7 +91,7 @@ v1::ScreeningResult RandomForm(const v1::Instrument& instrument, Dice& dice) {
     return form;
   }
   const int gaps = manner <= 60 ? 0 : manner <= 90 ? 12 : 100;
-  Answer(instrument, {dice.Between(0, 100), gaps}, dice, form);
+  Answer(instrument, {severity, gaps}, dice, form);
   // With nothing at all it would not be a form.
   if (form.answers().empty() || dice.Once(15)) {
     form.set_reported_total(ATotal(instrument, dice));

@@ -7,8 +7,9 @@
 
 namespace turnstone::second {
 
-// Valid for the instrument. Named by its panel code now and then.
+// Valid for the instrument. `severity`: 0 to 100, which answers are likely.
+// Named by its panel code now and then.
 [[nodiscard]] v1::ScreeningResult RandomForm(const v1::Instrument& instrument,
-                                             Dice& dice);
+                                             int severity, Dice& dice);
 
 }  // namespace turnstone::second

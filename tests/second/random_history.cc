@@ -6,7 +6,7 @@
 
 #include "rules/measure/proto_time.h"
 #include "tests/second/dice.h"
-#include "tests/second/random_form.h"
+#include "tests/second/random_event.h"
 #include "tests/support/events.h"
 
 namespace turnstone::second {
@@ -20,21 +20,6 @@ constexpr const char* kStarts[] = {
     "2027-03-27T23:30:00Z", "2027-03-28T00:59:59Z", "2027-10-30T22:30:00Z",
     "2027-10-31T00:30:00Z", "2028-02-28T09:00:00Z", "2027-06-18T12:00:00Z"};
 
-// What sort of participant: how often each kind of event comes, of 100.
-struct Sort {
-  int screening;
-  int planned;
-  int outcome;
-  int practice;
-  int enrolment;  // the rest: discharges
-  int favourite;  // of 100 screenings, those with one instrument
-};
-constexpr Sort kSorts[] = {{35, 12, 20, 10, 13, 50},
-                           {80, 2, 8, 2, 5, 90},
-                           {15, 30, 40, 3, 7, 60},
-                           {45, 3, 35, 2, 10, 85},
-                           {40, 5, 5, 5, 25, 70}};
-
 // At the same moment, minutes, days or weeks later, or before.
 absl::Duration Step(Dice& dice) {
   const int kind = dice.Between(1, 100);
@@ -45,63 +30,6 @@ absl::Duration Step(Dice& dice) {
   if (kind <= 90) return absl::Hours(24 * dice.Between(8, 45));
   if (kind <= 95) return absl::Hours(24 * dice.Between(50, 370));
   return -absl::Hours(dice.Between(1, 24 * 20));
-}
-
-const v1::Instrument& Favourite(const v1::Configuration& configuration,
-                                Dice& dice) {
-  const bool phq9 = dice.Once(75);
-  for (const v1::Instrument& one : configuration.instrument()) {
-    if (phq9 && one.id() == "phq-9") return one;
-  }
-  return dice.OneOf(configuration.instrument());
-}
-
-std::string AVisit(Dice& dice) {
-  return "visit-" + std::to_string(dice.Between(1, 6));
-}
-
-// One participant.
-struct Life {
-  const v1::Configuration& configuration;
-  const Sort& sort;
-  const v1::Instrument& favourite;
-};
-
-// Any kind but a correction.
-void Fill(const Life& life, Dice& dice, v1::Event& event) {
-  const Sort& sort = life.sort;
-  int kind = dice.Between(1, 100);
-  if ((kind -= sort.screening) <= 0) {
-    *event.mutable_screening_result() = RandomForm(
-        dice.Once(sort.favourite) ? life.favourite
-                                  : dice.OneOf(life.configuration.instrument()),
-        dice);
-  } else if ((kind -= sort.planned) <= 0) {
-    event.mutable_visit_planned()->set_visit(AVisit(dice));
-    *event.mutable_visit_planned()->mutable_planned_start() =
-        ToProto(FromProto(event.effective_time()) +
-                (dice.Once(80) ? absl::Hours(dice.Between(0, 24 * 10))
-                               : -absl::Hours(dice.Between(1, 24 * 9))));
-  } else if ((kind -= sort.outcome) <= 0) {
-    event.mutable_visit_outcome()->set_visit(AVisit(dice));
-    event.mutable_visit_outcome()->set_outcome(
-        dice.Once(50) ? v1::VISIT_OUTCOME_KIND_ATTENDED
-                      : static_cast<v1::VisitOutcomeKind>(dice.Between(1, 6)));
-  } else if ((kind -= sort.practice) <= 0) {
-    event.mutable_practice_report();
-    if (dice.Once(80)) {
-      event.mutable_practice_report()->set_confidence(10 * dice.Between(4, 10));
-    }
-  } else if ((kind -= sort.enrolment) <= 0) {
-    event.mutable_enrolment();
-    if (dice.Once(60)) {
-      event.mutable_enrolment()->set_planned_visits(dice.Between(1, 8));
-    }
-  } else {
-    event.mutable_discharge()->set_reason(
-        dice.Once(50) ? v1::DISCHARGE_REASON_COMPLETED
-                      : static_cast<v1::DischargeReason>(dice.Between(1, 7)));
-  }
 }
 
 v1::Event Named(absl::Time when, int number, Dice& dice) {
@@ -179,8 +107,7 @@ absl::Time HappenedAt(const v1::Event& event) {
 std::vector<Recorded> RandomHistory(const v1::Configuration& configuration,
                                     uint64_t seed) {
   Dice dice(seed);
-  const Life life{configuration, kSorts[dice.Between(0, std::size(kSorts) - 1)],
-                  Favourite(configuration, dice)};
+  const Life life = RandomLife(configuration, dice);
   absl::Time happened = At(kStarts[dice.Between(0, std::size(kStarts) - 1)]);
   absl::Time clock = happened;
   const int count = dice.Between(1, 14);
@@ -190,6 +117,8 @@ std::vector<Recorded> RandomHistory(const v1::Configuration& configuration,
     v1::Event event = Named(happened, number, dice);
     if (number > 0 && dice.Once(15)) {
       *event.mutable_correction() = Mend(history, life, dice);
+    } else if (number == 0 && dice.Once(40)) {
+      Enrol(dice, event);
     } else {
       Fill(life, dice, event);
     }

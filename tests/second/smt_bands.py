@@ -11,10 +11,11 @@ import copy
 import pathlib
 import sys
 
+from smt_files import (read_instruments, read_rules, read_sites, rule_of,
+                       setting_of)
 from smt_proofs import (Gap, PROOFS, bands, divisions, monotone,
                         no_score_is_idle, self_harm)
-from smt_rules import (Form, Rules, read_instruments, read_rules, read_sites,
-                       rule_of, setting_of)
+from smt_rules import Form, Rules
 
 INSTRUMENTS = "phq-9", "phq-2", "gad-7", "epds"
 # Asked about one form and nothing else. Were one of them no longer among what

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/text.h"
@@ -35,7 +36,8 @@ std::string Place(const Finding& finding) {
 }  // namespace
 
 std::string FindingText(const Finding& finding,
-                        const std::map<std::string, std::string>& files) {
+                        const std::map<std::string, std::string>& files,
+                        bool with_help) {
   std::string text =
       CleanLine(absl::StrCat(Place(finding), ": ", finding.message)) + "\n";
   const auto file = files.find(finding.path);
@@ -43,15 +45,17 @@ std::string FindingText(const Finding& finding,
   if (!finding.advice.empty()) {
     text += WrapAfter("    do this: ", CleanLine(finding.advice), 6);
   }
+  if (with_help) {
+    absl::StrAppend(&text, "    more: turnstone rules help ", finding.id, "\n");
+  }
   return text;
 }
 
 std::string FindingJson(const Finding& finding) {
-  const nlohmann::ordered_json json = {{"path", finding.path},
-                                       {"line", finding.line},
-                                       {"column", finding.column},
-                                       {"message", finding.message},
-                                       {"advice", finding.advice}};
+  const nlohmann::ordered_json json = {
+      {"path", finding.path},     {"line", finding.line},
+      {"column", finding.column}, {"message", finding.message},
+      {"advice", finding.advice}, {"id", finding.id}};
   return json.dump(-1, ' ', false,
                    nlohmann::ordered_json::error_handler_t::replace);
 }
@@ -60,8 +64,11 @@ std::string FindingsText(const std::vector<Finding>& findings,
                          const std::map<std::string, std::string>& files,
                          bool json) {
   std::string text;
+  std::set<std::string> helped;
   for (const Finding& finding : findings) {
-    text += json ? FindingJson(finding) + "\n" : FindingText(finding, files);
+    text += json ? FindingJson(finding) + "\n"
+                 : FindingText(finding, files,
+                               /*with_help=*/helped.insert(finding.id).second);
   }
   return text;
 }

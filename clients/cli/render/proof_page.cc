@@ -16,7 +16,7 @@ namespace {
 
 constexpr size_t kBeside = 13;
 
-const char* ResultInWords(ProofResult result) {
+const char* ProofWord(ProofResult result) {
   switch (result) {
     case ProofResult::kHolds:
       return "holds";
@@ -42,34 +42,33 @@ std::string Grouped(uint64_t number) {
 std::string Effort(uint64_t cases, uint64_t evaluations, uint64_t states,
                    double seconds) {
   return absl::StrCat(Grouped(cases), " cases, ", Grouped(evaluations),
-                      " put to the rules, ", Grouped(states),
-                      " states, ",
+                      " put to the rules, ", Grouped(states), " states, ",
                       absl::StrFormat("%.1f s", seconds));
 }
 
 // `text` beside `label`.
-std::string Beside(const std::string& label, const std::string& text) {
+std::string LabelledText(const std::string& label, const std::string& text) {
   return WrapAfter(Pad(label, kBeside), CleanLine(text), kBeside);
 }
 
 std::string CaseText(const Counterexample& example) {
-  std::string text = Beside("", "in this case:");
+  std::string text = LabelledText("", "in this case:");
   for (const std::string& words : example.words) {
     text +=
         WrapAfter(std::string(kBeside + 2, ' '), CleanLine(words), kBeside + 4);
   }
-  text += Beside("  expected", example.expected);
-  text += Beside("  but", example.found);
+  text += LabelledText("  expected", example.expected);
+  text += LabelledText("  but", example.found);
   for (const v1::Event& event : example.events) text += JsonLine(event);
   return text;
 }
 
 std::string ProofText(const Proof& proof, double seconds) {
-  std::string text = Beside(ResultInWords(proof.result), proof.id);
-  text += Beside("", proof.title);
-  if (!proof.why.empty()) text += Beside("  because", proof.why);
+  std::string text = LabelledText(ProofWord(proof.result), proof.id);
+  text += LabelledText("", proof.title);
+  if (!proof.why.empty()) text += LabelledText("  because", proof.why);
   if (proof.cases > 0) {
-    text += Beside(
+    text += LabelledText(
         "", Effort(proof.cases, proof.evaluations, proof.states, seconds));
   }
   if (proof.counterexample) text += CaseText(*proof.counterexample);
@@ -111,7 +110,7 @@ std::string ProofJson(const SiteProofs& proofs) {
                                    {"set", CleanLine(proof.set)},
                                    {"id", CleanLine(proof.id)},
                                    {"title", CleanLine(proof.title)},
-                                   {"result", ResultInWords(proof.result)},
+                                   {"result", ProofWord(proof.result)},
                                    {"why", CleanLine(proof.why)},
                                    {"cases", proof.cases},
                                    {"evaluations", proof.evaluations},

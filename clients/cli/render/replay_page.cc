@@ -2,22 +2,20 @@
 
 #include <absl/strings/str_cat.h>
 
-#include <algorithm>
 #include <map>
 
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/page.h"
+#include "clients/cli/render/replay_burden.h"
 #include "clients/cli/render/replay_rows.h"
 #include "clients/cli/render/table.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
-#include "clients/cli/words.h"
 
 namespace turnstone::cli {
 namespace {
 
 constexpr size_t kRowsMax = 30;
-constexpr int kLongestWeek = 40;
 
 // What changes of one rule.
 struct RuleChange {
@@ -113,45 +111,6 @@ void AddRuleChanges(const Difference& difference, Page& page) {
   page.Block(table.ToString(2));
 }
 
-// A single reason must be seen, however many another week has.
-std::string WeekBar(int count, int most, char mark) {
-  const int scale = std::max(most, kLongestWeek);
-  return std::string(
-      static_cast<size_t>((count * kLongestWeek + scale - 1) / scale), mark);
-}
-
-void AddReplayBurden(const Difference& difference, Page& page) {
-  std::map<v1::AlertKind, Counts> kinds;
-  std::map<absl::CivilDay, Counts> weeks;
-  int most = 0;
-  for (const auto& [monday, by_kind] : difference.weeks) {
-    for (const auto& [kind, counts] : by_kind) {
-      for (Counts* sum : {&kinds[kind], &weeks[monday]}) {
-        sum->before += counts.before;
-        sum->after += counts.after;
-      }
-    }
-    most = std::max({most, weeks[monday].before, weeks[monday].after});
-  }
-  page.Section("What it asks of people, reasons raised");
-  Table table({"KIND", "BEFORE", "AFTER"});
-  for (const auto& [kind, counts] : kinds) {
-    table.Add(
-        {Word(kind), absl::StrCat(counts.before), absl::StrCat(counts.after)});
-  }
-  page.Block(table.ToString(2));
-  page.Section("By week: - before, # after");
-  const absl::TimeZone utc = absl::UTCTimeZone();
-  Table chart({"WEEK FROM", "BEFORE", "AFTER", ""});
-  for (const auto& [monday, counts] : weeks) {
-    chart.Add({Day(absl::FromCivil(monday, utc), utc),
-               absl::StrCat(counts.before), absl::StrCat(counts.after),
-               absl::StrCat(WeekBar(counts.before, most, '-'), "\n",
-                            WeekBar(counts.after, most, '#'))});
-  }
-  page.Block(chart.ToString(2));
-}
-
 }  // namespace
 
 std::string ReplayPage(const Difference& difference, const ReplayAbout& about) {
@@ -178,7 +137,7 @@ std::string ReplayPage(const Difference& difference, const ReplayAbout& about) {
   AddRuleChanges(difference, page);
   page.Section("By participant");
   AddReplayTable(RowsOf(difference, about.zone), about.all, about.zone, page);
-  AddReplayBurden(difference, page);
+  page.Block(ReplayBurden(difference));
   return page.ToString();
 }
 

@@ -43,17 +43,15 @@ void FewerSafetyFacts(const v1::RuleVersion& version, Page& page) {
 }
 
 void TypeNext(const v1::RuleVersion& version, Page& page) {
-  const std::string digest = ShortDigest(version.digest());
   if (version.status() == v1::VERSION_STATUS_AWAITS_CONFIRMATION) {
     page.Fact("a second person",
-              absl::StrCat("turnstone rules confirm ", digest,
-                           " --because \"WHY\""));
+              "turnstone rules confirm proposed --because \"WHY\"");
   }
   if (version.status() == v1::VERSION_STATUS_PROPOSED) {
-    page.Fact("to try it out", absl::StrCat("turnstone rules shadow ", digest,
-                                            " --because \"WHY\""));
-    page.Fact("into force", absl::StrCat("turnstone rules activate ", digest,
-                                         " --because \"WHY\""));
+    page.Fact("to try it out",
+              "turnstone rules shadow proposed --because \"WHY\"");
+    page.Fact("into force",
+              "turnstone rules activate proposed --because \"WHY\"");
   }
 }
 

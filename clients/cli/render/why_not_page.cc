@@ -72,7 +72,7 @@ void AppendChange(const v1::RuleExplanation& explanation, Page& page) {
   if (explanation.outcome().outcome() != v1::OUTCOME_DID_NOT_RAISE) return;
   if (explanation.change().empty()) {
     page.Section("What it would have taken");
-    page.Text("more than two small changes of what is on record");
+    page.Text("no one or two small changes were found that are enough");
     return;
   }
   page.Section("It would have raised");
