@@ -34,8 +34,8 @@ std::string AnAnswer(const v1::Instrument& instrument, const v1::Item& item,
   return accepted[static_cast<size_t>(item.reversed() ? last - at : at)].code();
 }
 
-void Answer(const v1::Instrument& instrument, const Manner& manner, Dice& dice,
-            v1::ScreeningResult& form) {
+void AnswerItems(const v1::Instrument& instrument, const Manner& manner,
+                 Dice& dice, v1::ScreeningResult& form) {
   for (const v1::Item& item : instrument.item()) {
     const bool gap = dice.Once(item.unscored() ? 60 : manner.gaps);
     if (gap && dice.Once(50)) continue;
@@ -91,7 +91,7 @@ v1::ScreeningResult RandomForm(const v1::Instrument& instrument, int severity,
     return form;
   }
   const int gaps = manner <= 60 ? 0 : manner <= 90 ? 12 : 100;
-  Answer(instrument, {severity, gaps}, dice, form);
+  AnswerItems(instrument, {severity, gaps}, dice, form);
   // With nothing at all it would not be a form.
   if (form.answers().empty() || dice.Once(15)) {
     form.set_reported_total(ATotal(instrument, dice));
