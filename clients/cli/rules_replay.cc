@@ -123,7 +123,8 @@ ExitCode ReplayFromService(const Console& console, const Settings& settings,
   const Setup old_setup(in_force->configuration, "");
   const Setup new_setup(*after, "");
   return RunReplay(console, settings, options,
-                   {old_setup, new_setup, in_force->now, &connection});
+                   {old_setup, new_setup, in_force->now + absl::Microseconds(1),
+                    &connection});
 }
 
 }  // namespace

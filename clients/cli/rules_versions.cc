@@ -37,11 +37,11 @@ Request About(const VersionOptions& options) {
 
 ExitCode List(const Console& console, const Settings& settings,
               const Connection& connection) {
-  return Show(console, settings,
-              connection.Call(*connection.rules,
-                              &v1::RuleService::Stub::ListVersions,
-                              v1::ListVersionsRequest()),
-              &VersionsPage);
+  return Show(
+      console, settings,
+      connection.Call(*connection.rules, &v1::RuleService::Stub::ListVersions,
+                      v1::ListVersionsRequest()),
+      &VersionsPage);
 }
 
 Command Activate(const Options& options) {

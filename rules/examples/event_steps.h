@@ -32,6 +32,7 @@ class EventSteps {
   // `answer`: empty for none.
   void OfAnswer(const Scale& scale, size_t item, const std::string& answer);
   void OfTotal(const Scale& scale);
+  void OfAnswersInAll(const Scale& scale);
   void OfResult(const Scale& scale);
   void OfWish();
   void OfVisit();

@@ -42,7 +42,7 @@ struct StepOptions {
   int planned_visits = 8;
   // Is never left out; steps that change it come before others of their size.
   std::optional<EventKey> asked = std::nullopt;
-  // Confidences and reported totals worth jumping to, whatever lies between.
+  // Confidences and totals worth jumping to, whatever lies between.
   std::vector<int> numbers = {};
 };
 

@@ -3,47 +3,13 @@
 #include <absl/strings/str_cat.h>
 
 #include <algorithm>
-#include <functional>
 #include <optional>
 
 #include "rules/engine/can_be_unknown.h"
-#include "rules/measure/change.h"
+#include "rules/examples/tied_cases.h"
 
 namespace turnstone {
 namespace {
-
-using Truths = std::set<std::vector<Truth>>;
-
-// Adds what all of `tied` are, by what `is` says of each.
-template <typename Is>
-void AddCase(const Singles& tied, const Is& is, Truths& truths) {
-  std::vector<Truth> found;
-  found.reserve(tied.size());
-  for (const v1::Condition* each : tied) found.push_back(is(*each));
-  truths.insert(std::move(found));
-}
-
-std::vector<const Scale*> ScalesAsked(const v1::Rule& rule,
-                                      const Catalogue& catalogue) {
-  std::vector<const Scale*> scales;
-  for (const std::string& id : rule.when().screening().instrument()) {
-    if (const Scale* scale = catalogue.Find(id)) scales.push_back(scale);
-  }
-  return scales;
-}
-
-// `which` is an ItemCondition or an ItemUnanswered.
-template <typename Which>
-std::optional<size_t> ItemOn(const Which& which, const Scale& scale) {
-  return which.self_harm() ? scale.SelfHarmItem()
-                           : scale.FindItem(which.question());
-}
-
-std::optional<size_t> ItemLookedAt(const v1::Condition& condition,
-                                   const Scale& scale) {
-  return condition.has_item() ? ItemOn(condition.item(), scale)
-                              : ItemOn(condition.item_unanswered(), scale);
-}
 
 bool IsOneTotal(const v1::Condition& condition) {
   const v1::ScoreCondition& score = condition.score();
@@ -51,61 +17,7 @@ bool IsOneTotal(const v1::Condition& condition) {
          (!score.has_in_a_row() || score.in_a_row().value() == 1);
 }
 
-void AddTotals(const Singles& tied, const v1::Rule& rule,
-               const Catalogue& catalogue, Truths& truths) {
-  const std::string& instrument = tied[0]->score().instrument();
-  const Scale& scale = *catalogue.Find(instrument);
-  const auto& asked = rule.when().screening().instrument();
-  const bool always = std::all_of(
-      asked.begin(), asked.end(),
-      [&](const std::string& id) { return catalogue.Find(id) == &scale; });
-  // Asked about something else, there may be no such screening at all.
-  if (asked.empty() || !always) {
-    AddCase(
-        tied, [](const auto&) { return v1::TRUTH_UNKNOWN; }, truths);
-  }
-  const int step = scale.Multiplier();
-  for (int low = scale.Range().low; low <= scale.Range().high; low += step) {
-    for (int high = low; high <= scale.Range().high; high += step) {
-      AddCase(
-          tied,
-          [&](const v1::Condition& each) {
-            Interval range = scale.Range();
-            const v1::ScoreCondition& score = each.score();
-            if (score.has_at_least()) range.low = score.at_least().value();
-            if (score.has_at_most()) range.high = score.at_most().value();
-            return Within(Interval{low, high}, range);
-          },
-          truths);
-    }
-  }
-}
-
-void AddItems(const Singles& tied, const v1::Rule& rule,
-              const Catalogue& catalogue, Truths& truths) {
-  AddCase(
-      tied,
-      [](const v1::Condition& each) {
-        return each.has_item() ? v1::TRUTH_UNKNOWN : v1::TRUTH_TRUE;
-      },
-      truths);
-  for (const Scale* scale : ScalesAsked(rule, catalogue)) {
-    const std::optional<size_t> item = ItemLookedAt(*tied[0], *scale);
-    if (!item) continue;
-    const Interval range = scale->ItemRange(*item);
-    for (int points = range.low; points <= range.high; ++points) {
-      AddCase(
-          tied,
-          [points](const v1::Condition& each) {
-            return TruthOf(each.has_item() &&
-                           points >= each.item().at_least().value());
-          },
-          truths);
-    }
-  }
-}
-
-void AddWishes(const Singles& tied, Truths& truths) {
+void AddWishes(const Singles& tied, TruthRows& truths) {
   for (const Truth wish :
        {v1::TRUTH_TRUE, v1::TRUTH_FALSE, v1::TRUTH_UNKNOWN}) {
     AddCase(
@@ -117,7 +29,7 @@ void AddWishes(const Singles& tied, Truths& truths) {
   }
 }
 
-void AddProgrammes(const Singles& tied, Truths& truths) {
+void AddProgrammes(const Singles& tied, TruthRows& truths) {
   // Reason 0: not discharged.
   for (int reason = 0; reason <= v1::DischargeReason_MAX; ++reason) {
     for (const bool enrolled : {false, true}) {
@@ -135,28 +47,8 @@ void AddProgrammes(const Singles& tied, Truths& truths) {
   }
 }
 
-void AddResults(const Singles& tied, const v1::Rule& rule,
-                const Catalogue& catalogue, Truths& truths) {
-  for (const Scale* scale : ScalesAsked(rule, catalogue)) {
-    if (scale->HasItems()) {
-      AddCase(
-          tied, [](const auto&) { return v1::TRUTH_UNKNOWN; }, truths);
-    }
-    for (const v1::Result& result : scale->definition().result()) {
-      AddCase(
-          tied,
-          [&result](const v1::Condition& each) {
-            const auto& codes = each.result().code();
-            return TruthOf(std::find(codes.begin(), codes.end(),
-                                     result.code()) != codes.end());
-          },
-          truths);
-    }
-  }
-}
-
 // Enough numbers to stand on either side of every threshold.
-void AddAttended(const Singles& tied, Truths& truths) {
+void AddAttended(const Singles& tied, TruthRows& truths) {
   std::set<int> counts = {0, 1, 2};
   for (const v1::Condition* each : tied) {
     const int least = each->attended_visits().at_least().value();
@@ -182,7 +74,7 @@ void AddAttended(const Singles& tied, Truths& truths) {
   }
 }
 
-void AddNumbers(const Singles& tied, Truths& truths) {
+void AddNumbers(const Singles& tied, TruthRows& truths) {
   if (tied[0]->has_confidence_below()) {
     AddCase(
         tied, [](const auto&) { return v1::TRUTH_UNKNOWN; }, truths);
@@ -201,7 +93,7 @@ void AddNumbers(const Singles& tied, Truths& truths) {
   }
 }
 
-void AddFree(const Singles& tied, Truths& truths) {
+void AddFree(const Singles& tied, TruthRows& truths) {
   for (const Truth truth :
        {v1::TRUTH_TRUE, v1::TRUTH_FALSE, v1::TRUTH_UNKNOWN}) {
     if (truth == v1::TRUTH_UNKNOWN && !CanBeUnknown(*tied[0])) continue;
@@ -249,7 +141,7 @@ std::string RestsOn(const v1::Condition& condition, const v1::Rule& rule,
 std::set<std::vector<Truth>> TiedTruths(const Singles& tied,
                                         const v1::Rule& rule,
                                         const Catalogue& catalogue) {
-  Truths truths;
+  TruthRows truths;
   switch (tied[0]->kind_case()) {
     case v1::Condition::kScore:
       if (IsOneTotal(*tied[0])) {

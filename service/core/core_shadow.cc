@@ -83,6 +83,8 @@ absl::StatusOr<v1::RuleVersion> Core::ShadowVersion(
       request.stop() ? versions_.EndShadow(step)
                      : versions_.PutInShadow(*version, position_, step));
   if (!status.ok()) return status;
+  // What is raised from now on is later than the beginning of the shadow.
+  now_ = step.now + absl::Microseconds(1);
   const absl::StatusOr<std::shared_ptr<const Setup>> shadow = ShadowSetup();
   if (!shadow.ok()) return Break(shadow.status());
   Use(setup_, *shadow);
@@ -154,7 +156,7 @@ absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
                            {alert.site(), alert.participant()});
       if (!verdicts.ok()) return Break(verdicts.status());
       for (const v1::Occurrence& reason : alert.occurrence()) {
-        if (FromProto(reason.raised_at()) < since) continue;
+        if (FromProto(reason.raised_at()) <= since) continue;
         const bool there = std::any_of(
             verdicts->begin(), verdicts->end(), [&](const auto& verdict) {
               return verdict.rule() == alert.rule().rule() &&
@@ -200,9 +202,8 @@ absl::StatusOr<Core::EventPage> Core::EventsAfter(const std::string& site,
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<std::string> id = SiteOrOnly(site);
   if (!id.ok()) return id.status();
-  absl::Status status =
-      CheckMay(by, v1::ACTIVATE_RULES, "read the whole record",
-               *setup_->FindSite(*id));
+  absl::Status status = CheckMay(
+      by, v1::ACTIVATE_RULES, "read the whole record", *setup_->FindSite(*id));
   if (!status.ok()) return status;
   EventPage page;
   page.site = *std::move(id);

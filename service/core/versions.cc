@@ -70,10 +70,10 @@ absl::StatusOr<v1::RuleVersion> Versions::Find(
     return absl::NotFoundError(absl::StrCat("digest: nothing is ", digest));
   }
   if (digest.size() < kShortestDigest) {
-    return absl::InvalidArgumentError(
-        absl::StrCat("digest: give the version's digest, or its first ",
-                     kShortestDigest, " characters or more; list the versions "
-                     "to see them"));
+    return absl::InvalidArgumentError(absl::StrCat(
+        "digest: give the version's digest, or its first ", kShortestDigest,
+        " characters or more; list the versions "
+        "to see them"));
   }
   const auto first = by_digest_.lower_bound(digest);
   if (first == by_digest_.end() || !absl::StartsWith(first->first, digest)) {
@@ -146,9 +146,8 @@ VersionRecords Versions::Propose(const v1::RuleVersion& version,
       proposed.status() == v1::VERSION_STATUS_AWAITS_CONFIRMATION) {
     return {};
   }
-  VersionRecords changed =
-      Moved(v1::VERSION_STATUS_PROPOSED, v1::VERSION_STATUS_REPLACED,
-            "replaced", step);
+  VersionRecords changed = Moved(v1::VERSION_STATUS_PROPOSED,
+                                 v1::VERSION_STATUS_REPLACED, "replaced", step);
   Append(Moved(v1::VERSION_STATUS_AWAITS_CONFIRMATION,
                v1::VERSION_STATUS_REPLACED, "replaced", step),
          changed);
@@ -174,9 +173,8 @@ VersionRecords Versions::PutInForce(const v1::RuleVersion& version,
                                     const std::string& what,
                                     const std::string& proof,
                                     const Step& step) const {
-  VersionRecords changed =
-      Moved(v1::VERSION_STATUS_IN_FORCE, v1::VERSION_STATUS_RETIRED, "retired",
-            step);
+  VersionRecords changed = Moved(v1::VERSION_STATUS_IN_FORCE,
+                                 v1::VERSION_STATUS_RETIRED, "retired", step);
   v1::RuleVersion in_force = version;
   in_force.set_status(v1::VERSION_STATUS_IN_FORCE);
   // What was tried out beside another is now that other itself.

@@ -68,8 +68,8 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
                                absl::Time now, const v1::Actor& by) {
     const absl::StatusOr<std::string> proof = prover_(configuration, now);
     if (!proof.ok()) return finish(proof.status());
-    const bool taken = thread_.PushRead(
-        [=](Core& core) { put_in_force(*proof, core, by); });
+    const bool taken =
+        thread_.PushRead([=](Core& core) { put_in_force(*proof, core, by); });
     if (!taken) finish(QueueFull());
   };
   const bool taken = thread_.PushRead([=, this, by = *caller](Core& core) {
@@ -77,9 +77,8 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
     const absl::StatusOr<v1::VersionContent> content =
         core.VersionToProve(*request, by);
     if (!content.ok()) return finish(content.status());
-    const bool taken_up = background_.Push([=, now = core.Now()] {
-      prove(content->configuration(), now, by);
-    });
+    const bool taken_up = background_.Push(
+        [=, now = core.Now()] { prove(content->configuration(), now, by); });
     if (!taken_up) finish(QueueFull());
   });
   if (!taken) finish(QueueFull());

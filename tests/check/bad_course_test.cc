@@ -22,16 +22,18 @@ BadFile Slip(const std::string& name, const std::string& condition,
 }
 
 const std::vector<BadFile> kConditions = {
-    Slip("PointsAndPercent",
-         "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST at_least "
-         "{ value: 2 } at_least_percent { value: 50 } }",
-         {":107:89: both at_least and at_least_percent are written; keep one of "
-          "them"}),
-    Slip("NeitherPointsNorPercent",
-         "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST }",
-         {":107:9: at_least has neither a value nor a setting; write at_least { "
-          "value: ... } from 1 to 12, or at_least { setting: \"...\" } with a "
-          "setting in points"}),
+    Slip(
+        "PointsAndPercent",
+        "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST at_least "
+        "{ value: 2 } at_least_percent { value: 50 } }",
+        {":107:89: both at_least and at_least_percent are written; keep one of "
+         "them"}),
+    Slip(
+        "NeitherPointsNorPercent",
+        "better_by { instrument: \"mood-3\" than: COMPARED_WITH_BEST }",
+        {":107:9: at_least has neither a value nor a setting; write at_least { "
+         "value: ... } from 1 to 12, or at_least { setting: \"...\" } with a "
+         "setting in points"}),
     Slip("PercentOfAScaleThatIsBetterWhenHigher",
          "worse_by { instrument: \"calm-2\" than: COMPARED_WITH_BEST "
          "at_least_percent { value: 50 } }",

@@ -14,12 +14,14 @@ struct BadFile {
   // ":line:column: message; advice"; ": message; advice" for the whole file.
   // Lines and columns are counted in the text by hand.
   std::vector<std::string> findings;
+  // The kind of each. Empty: whichever there is help for.
+  std::vector<std::string> ids = {};
 };
 
 inline void PrintTo(const BadFile& bad, std::ostream* out) { *out << bad.name; }
 
-// Fails the test unless exactly these findings come out, all for `path`, and no
-// configuration.
+// Fails the test unless exactly these findings come out, all for `path` and
+// with a page of help, and no configuration.
 void ExpectFindings(const std::string& path, const BadFile& bad);
 
 }  // namespace turnstone

@@ -45,7 +45,8 @@ const std::vector<BadFile> kLadderSlips = {
      "PRIORITY_URGENT",
      {": no ladder is for PRIORITY_ROUTINE with ALERT_KIND_SAFETY, "
       "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
-      "ALERT_KIND_COACHING; add it to a ladder, or a ladder for it"}},
+      "ALERT_KIND_COACHING; add it to a ladder, or a ladder for it"},
+     {"ladder-missing"}},
     {"NoLadderForSomeKinds",
      "in_digest: true",
      "in_digest: true kind: ALERT_KIND_COACHING",
@@ -62,14 +63,16 @@ const std::vector<BadFile> kLadderSlips = {
       "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
       "ALERT_KIND_COACHING already, on line 90; leave it to one of them",
       ":107:3: PRIORITY_ASAP must not wait for the message of the day; leave "
-      "in_digest out, or give that priority a ladder of its own"}},
+      "in_digest out, or give that priority a ladder of its own"},
+     {"ladder-given-twice", "priority-must-not-wait"}},
     {"CannotWaitForTheDigest",
      "[PRIORITY_STAT, PRIORITY_ASAP]",
      "[PRIORITY_STAT, PRIORITY_ASAP] in_digest:  true",
      {":92:44: PRIORITY_STAT must not wait for the message of the day; leave "
       "in_digest out, or give that priority a ladder of its own",
       ":92:44: PRIORITY_ASAP must not wait for the message of the day; leave "
-      "in_digest out, or give that priority a ladder of its own"}},
+      "in_digest out, or give that priority a ladder of its own"},
+     {"priority-must-not-wait", "priority-must-not-wait"}},
     {"TwoLaddersForSomeKinds",
      "second_person: ALERT_KIND_SAFETY",
      "ladder { id: \"one\" priority: PRIORITY_ROUTINE kind: "
@@ -116,7 +119,8 @@ const std::vector<BadFile> kLadderSlips = {
      "working_days: 1 }\n  }\n",
      "",
      {":104:1: until_received is missing; write until_received { rung { ... } "
-      "repeat_every { ... } }"}},
+      "repeat_every { ... } }"},
+     {"ladder-without-climb"}},
     {"NotUntilClosed",
      "  until_closed {\n    rung { after { working_hours: 9 } tell { "
      "everybody: \"clinician\" } }\n    repeat_every { working_days: 2 }\n  "
@@ -130,12 +134,14 @@ const std::vector<BadFile> kLadderSlips = {
      "everybody: \"clinician\" } }\n",
      "",
      {":108:3: there is no rung, so nobody would be told; write rung { tell { "
-      "... } }"}},
+      "... } }"},
+     {"ladder-without-rung"}},
     {"NoRepeat",
      "    repeat_every { working_days: 1 }\n",
      "",
      {":108:3: repeat_every is missing; write repeat_every { ... } with one of "
-      "minutes, hours, working_hours or working_days"}},
+      "minutes, hours, working_hours or working_days"},
+     {"wait-missing"}},
     {"RepeatWithoutTime",
      "repeat_every { working_days: 1 }",
      "repeat_every {}",
@@ -186,7 +192,8 @@ const std::vector<BadFile> kLadderSlips = {
     {"RungThatTellsNobody",
      " tell { everybody: \"on-call-lead\" }",
      "",
-     {":95:5: the rung tells nobody; write tell { ... }, once or more"}},
+     {":95:5: the rung tells nobody; write tell { ... }, once or more"},
+     {"tells-nobody"}},
     {"TellWithoutWhom",
      "tell { everybody: \"on-call-lead\" }",
      "tell {}",
@@ -201,7 +208,8 @@ const std::vector<BadFile> kLadderSlips = {
      "tell { everybody: \"on-call-lead\" }",
      "tell { everybody: \"planner\" }",
      {":95:41: nobody has the role \"planner\"; add a person { ... } who has "
-      "it, or tell another"}},
+      "it, or tell another"},
+     {"nobody-has-role"}},
     {"OnDutyForNoRole",
      "on_duty: \"on-call-lead\"",
      "on_duty: \"\"",
@@ -216,7 +224,8 @@ const std::vector<BadFile> kLadderSlips = {
      "on_duty: \"on-call-lead\"",
      "on_duty: \"clinician\"",
      {":94:48: role \"clinician\" has no rota; add rota { ... } for it, or "
-      "write everybody: instead"}},
+      "write everybody: instead"},
+     {"rota-missing"}},
     {"OwnClinicianFalse",
      "rung { tell { own_clinician: true } }",
      "rung { tell { own_clinician: false } }",
@@ -240,7 +249,8 @@ const std::vector<BadFile> kLadderSlips = {
      "rung { tell { own_clinician: true } }",
      "rung { tell { holder:  true } }",
      {":109:19: until it is received nobody has the alert; write holder only "
-      "in until_closed"}},
+      "in until_closed"},
+     {"holder-too-early"}},
     {"HolderFalse",
      "tell { holder: true }",
      "tell { holder: false }",
@@ -250,7 +260,8 @@ const std::vector<BadFile> kLadderSlips = {
      "\"clinician\" }",
      "after { hours: 3 } tell { holder:  true }",
      {":100:5: the last rung tells only who has the alert already; tell "
-      "on_duty or everybody as well"}},
+      "on_duty or everybody as well"},
+     {"last-rung-tells-nobody-new"}},
     {"OnlyTheHolderAtAll",
      "{ working_hours: 9 } tell { everybody: \"clinician\" }",
      "{ working_hours: 9 } tell { holder:  true }",
@@ -261,7 +272,8 @@ const std::vector<BadFile> kLadderSlips = {
      " }\n    repeat_every { hours: 5 }",
      {":100:5: the last rung does not end at people of whom somebody is always "
       "there; tell on_duty: a role whose rota has no gaps, or everybody: a "
-      "role with a person who has reach { ... }"}},
+      "role with a person who has reach { ... }"},
+     {"ladder-not-always-staffed"}},
     {"EverybodyButNobodyIsReached",
      " reach { channel: \"mail\" address: \"p@row.example\" }",
      "",

@@ -42,7 +42,8 @@ const std::vector<BadFile> kPeopleSlips = {
     {"RoleService",
      "id: \"planner\"",
      "id: \"service\"",
-     {":38:8: role \"service\" is the service's own; choose another name"}},
+     {":38:8: role \"service\" is the service's own; choose another name"},
+     {"role-reserved"}},
     {"RoleWithoutTitle",
      " title: \"Planner\"",
      "",
@@ -73,7 +74,8 @@ const std::vector<BadFile> kPeopleSlips = {
      "id: \"h,teasel\"",
      {":40:3: id \"h,teasel\" cannot be a person's; write 1 to 100 printable "
       "ASCII characters, without comma or slash and without a space at either "
-      "end, such as \"r.sorrel\""}},
+      "end, such as \"r.sorrel\""},
+     {"name-not-plain"}},
     {"PersonIdSlash",
      "id: \"h.teasel\"",
      "id: \"h/teasel\"",
@@ -192,7 +194,8 @@ const std::vector<BadFile> kPeopleSlips = {
      "reach { channel: \"hook\" }",
      "reach { channel: \"hook\" address: \"x\" }",
      {":43:27: a webhook takes no address; leave it out; the receiver knows "
-      "the person by the id"}},
+      "the person by the id"},
+     {"address-not-needed"}},
     {"DigestAtMidnight",
      "\"08:45\"",
      "\"24:00\"",
@@ -204,7 +207,8 @@ const std::vector<BadFile> kPeopleSlips = {
      "may: [CLOSE_LATCHED] }\nrole {\n  id: \"on-call-lead\"\n  title: "
      "\"On-call lead\"\n  may: [CLOSE_LATCHED, CANCEL",
      {": nobody may WORK, so no alert could be received; write may: WORK in a "
-      "role, and a person { ... } who has that role"}},
+      "role, and a person { ... } who has that role"},
+     {"nobody-may"}},
     {"NobodyMayCloseLatched",
      "may: [WORK, CLOSE_LATCHED] }\nrole {\n  id: \"on-call-lead\"\n  title: "
      "\"On-call lead\"\n  may: [WORK, CLOSE_LATCHED, CANCEL",
@@ -218,7 +222,8 @@ const std::vector<BadFile> kPeopleSlips = {
      "HAND_OVER]",
      {":117:1: no second person could confirm what the first has closed; let "
       "another person have a role that may CONFIRM, or leave second_person "
-      "out"}},
+      "out"},
+     {"no-second-person"}},
     {"TheOnlyOneWhoMayConfirmMayAlsoClose",
      "CONFIRM, HAND_OVER]\n}\nrole { id: \"planner\" title: \"Planner\" may: "
      "CANCEL }\n",

@@ -35,7 +35,8 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"SettingUpsideDown",
      "value: 3 low: 1 high: 10",
      "value: 3 low: 10 high: 1",
-     {":12:29: low is higher than high; swap them"}},
+     {":12:29: low is higher than high; swap them"},
+     {"range-upside-down"}},
     {"SettingWithoutHigh",
      "value: 3 low: 1 high: 10",
      "value: 3 low: 1",
@@ -46,23 +47,40 @@ const std::vector<BadFile> kRuleSetSlips = {
      {":12:45: \"weeks\" is not a unit; write one of points, visits, days, "
       "percent, per thousand or hours",
       ":89:26: setting \"patience\" is in weeks, not in days; name a setting "
-      "in days"}},
+      "in days"},
+     {"unknown-unit", "wrong-unit"}},
     {"RuleIdTwice",
      "id: \"slipping\"",
      "id: \"in-range\"",
      {":81:3: rule id \"in-range\" is used a second time; choose another; the "
-      "first is on line 15"}},
+      "first is on line 15"},
+     {"name-given-twice"}},
     {"NoOwner",
      "title: \"Slipping\"\n  owner: \"lead\"",
      "title: \"Slipping\"",
      {":80:1: owner is missing or empty; write owner: \"...\" with who answers "
-      "for the rule: a role"}},
+      "for the rule: a role"},
+     {"rule-without-owner"}},
+    {"NoRationale",
+     "title: \"Slipping\"\n  owner: \"lead\"\n"
+     "  rationale: \"to try the checks\"",
+     "title: \"Slipping\"\n  owner: \"lead\"",
+     {":80:1: rationale is missing or empty; write rationale: \"...\" with why "
+      "the rule exists"},
+     {"rule-without-rationale"}},
+    {"NoSource",
+     "source: \"invented\"\n  when { practice_report {} }",
+     "when { practice_report {} }",
+     {":169:1: source is missing or empty; write source: \"...\" with a "
+      "publication, \"common practice, no source\" or \"safety inference\""},
+     {"rule-without-source"}},
     {"NoWhen",
      "  when { practice_report {} }\n",
      "",
      {":169:1: the rule does not say which event it is asked about; write when "
       "{ ... {} } with one of screening, visit_planned, visit_outcome, "
-      "practice_report, enrolment, discharge or contact"}},
+      "practice_report, enrolment, discharge or contact"},
+     {"rule-without-event"}},
     {"EmptyWhen",
      "when { practice_report {} }",
      "when {}",
@@ -72,17 +90,20 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"TwoEvents",
      "when { practice_report {} }",
      "when { practice_report {} discharge {} }",
-     {":176:29: \"discharge\" cannot stand beside \"practice_report\"; keep one "
+     {":176:29: \"discharge\" cannot stand beside \"practice_report\"; keep "
+      "one "
       "of them"}},
     {"NoInstrument",
      "when { screening { instrument: \"mood-3\" } }",
      "when { screening {} }",
-     {":21:10: no instrument is named; write instrument: \"...\""}},
+     {":21:10: no instrument is named; write instrument: \"...\""},
+     {"instrument-not-named"}},
     {"UnknownInstrument",
      "when { screening { instrument: \"mood-3\" } }",
      "when { screening { instrument: \"mood-4\" } }",
      {":21:22: there is no instrument \"mood-4\"; did you mean \"mood-3\"? "
-      "There is calm-2 or mood-3"}},
+      "There is calm-2 or mood-3"},
+     {"unknown-name"}},
     {"UnknownInstrumentInScore",
      "instrument: \"mood-3\"\n          at_least",
      "instrument: \"phq\"\n          at_least",
@@ -93,7 +114,8 @@ const std::vector<BadFile> kRuleSetSlips = {
      {":31:26: \"calm-2\" has no self-harm item; ask about another item, or "
       "leave \"calm-2\" out of the rule's screening",
       ":32:37: \"calm-2\" has no item \"m4\"; ask about another item, or leave "
-      "\"calm-2\" out of the rule's screening"}},
+      "\"calm-2\" out of the rule's screening"},
+     {"item-not-in-instrument", "item-not-in-instrument"}},
     {"UnscoredItem",
      "self_harm: true",
      "question: \"m4\"",
@@ -103,7 +125,8 @@ const std::vector<BadFile> kRuleSetSlips = {
      "self_harm: true",
      "self_harm: false",
      {":31:19: the condition names no item; write self_harm: true or question: "
-      "\"...\""}},
+      "\"...\""},
+     {"item-not-named"}},
     {"ItemAboveItsScores",
      "at_least { value: 1 } } }",
      "at_least { value: 3 } } }",
@@ -111,23 +134,27 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"ScoreAboveTheTotal",
      "at_most { setting: \"upper\" }",
      "at_most { value: 13 }",
-     {":28:21: at_most is 13 points; write a number from 0 to 12"}},
+     {":28:21: at_most is 13 points; write a number from 0 to 12"},
+     {"number-out-of-range"}},
     {"SettingAboveTheTotal",
      "value: 8 low: 0 high: 12",
      "value: 8 low: 0 high: 13",
      {":28:21: setting \"upper\" may be 0 to 13, but here only 0 to 12 makes "
-      "sense; narrow the setting's low and high, or use another setting"}},
+      "sense; narrow the setting's low and high, or use another setting"},
+     {"setting-range-too-wide"}},
     {"NoEnds",
      "          at_least { setting: \"lower\" }\n          at_most { setting: "
      "\"upper\" }\n",
      "",
      {":25:9: the range has neither a lower nor an upper end; write at_least { "
-      "... } or at_most { ... } or both"}},
+      "... } or at_most { ... } or both"},
+     {"range-without-ends"}},
     {"UpsideDownRange",
      "at_least { setting: \"lower\" }",
      "at_least { value: 9 }",
      {":25:9: no total is at least 9 and at most 8; swap at_least and "
-      "at_most"}},
+      "at_most"},
+     {"range-upside-down"}},
     {"UnknownSetting",
      "at_least { setting: \"lower\" }",
      "at_least { setting: \"lowr\" }",
@@ -137,17 +164,20 @@ const std::vector<BadFile> kRuleSetSlips = {
      "after_working_days { setting: \"patience\" }",
      "after_working_days { setting: \"upper\" }",
      {":89:26: setting \"upper\" is in points, not in days; name a setting in "
-      "days"}},
+      "days"},
+     {"wrong-unit"}},
     {"ValueAndSetting",
      "at_least { setting: \"lower\" }",
      "at_least { setting: \"lower\" value: 4 }",
-     {":27:11: at_least has both a value and a setting; keep one of them"}},
+     {":27:11: at_least has both a value and a setting; keep one of them"},
+     {"fields-exclude-each-other"}},
     {"NeitherValueNorSetting",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row { at_least {} }",
      {":93:37: at_least has neither a value nor a setting; write at_least { "
       "value: ... } from 1 to 20, or at_least { setting: \"...\" } with a "
-      "setting in visits"}},
+      "setting in visits"},
+     {"number-missing"}},
     {"NoNumber",
      "missed_in_a_row { at_least { value: 2 } }",
      "missed_in_a_row {}",
@@ -188,7 +218,8 @@ const std::vector<BadFile> kRuleSetSlips = {
      "any_of { condition { willing {} } }",
      "any_of {}",
      {":34:19: there is no condition in it; add condition { ... }, once or "
-      "more"}},
+      "more"},
+     {"condition-empty"}},
     {"EmptyNot",
      "not { enrolled {} }",
      "not {}",
@@ -201,13 +232,15 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"NoCondition",
      "  condition { confidence_below { percent { value: 90 } } }\n",
      "",
-     {":169:1: the rule has no condition; write condition { ... }"}},
+     {":169:1: the rule has no condition; write condition { ... }"},
+     {"rule-without-condition"}},
     {"WillingAtAVisit",
      "condition { attended_visits {} }",
      "condition { willing {} }",
      {":94:19: willing looks at a screening, but the rule is asked about a "
       "visit_outcome; write when { screening { ... } }, or use another "
-      "condition"}},
+      "condition"},
+     {"condition-does-not-fit-event"}},
     {"TotalDisagreesAtAVisit",
      "condition { attended_visits {} }",
      "condition { total_disagrees {} }",
@@ -238,7 +271,8 @@ const std::vector<BadFile> kRuleSetSlips = {
      "not { not { not { not { not { not { not { not { not { not { enrolled {} "
      "} } } } } } } } } } } } } } } } } } } } }",
      {":177:129: conditions are nested more than 20 deep; write more, simpler "
-      "rules"}},
+      "rules"},
+     {"condition-too-deep"}},
     {"NoKind",
      "  kind: ALERT_KIND_OUTREACH\n",
      "",
@@ -248,7 +282,8 @@ const std::vector<BadFile> kRuleSetSlips = {
     {"UnknownKind",
      "ALERT_KIND_OUTREACH",
      "ALERT_KIND_OUTREECH",
-     {":112:9: \"ALERT_KIND_OUTREECH\" is not a value of \"kind\"; did you mean "
+     {":112:9: \"ALERT_KIND_OUTREECH\" is not a value of \"kind\"; did you "
+      "mean "
       "\"ALERT_KIND_OUTREACH\"? There is ALERT_KIND_SAFETY, "
       "ALERT_KIND_REFERRAL, ALERT_KIND_STEPPED_CARE, ALERT_KIND_OUTREACH or "
       "ALERT_KIND_COACHING"}},
@@ -261,12 +296,14 @@ const std::vector<BadFile> kRuleSetSlips = {
      "priority: PRIORITY_STAT",
      "priority: PRIORITY_URGENT",
      {":38:3: a safety alert cannot wait as long as this priority lets it; "
-      "write PRIORITY_ASAP or PRIORITY_STAT"}},
+      "write PRIORITY_ASAP or PRIORITY_STAT"},
+     {"safety-alert-must-not-wait"}},
     {"LatchedCoaching",
      "latched: false",
      "latched: true",
      {":180:3: a coaching alert cannot be latched; remove latched: true, or "
-      "choose another kind"}},
+      "choose another kind"},
+     {"coaching-alert-latched"}},
     {"FalseAndThenTrue",
      "latched: false",
      "latched: false latched: true",
@@ -276,7 +313,8 @@ const std::vector<BadFile> kRuleSetSlips = {
      "on_unknown {}",
      {":111:3: on_unknown does not say what to do; write one of "
       "raise_for_review or wait_then_raise, or leave on_unknown out to raise "
-      "at once"}},
+      "at once"},
+     {"on-unknown-empty"}},
     {"NoProtocol",
      "  protocol: \"look\"\n",
      "",

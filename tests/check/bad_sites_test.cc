@@ -28,7 +28,8 @@ const std::vector<BadFile> kSiteSlips = {
      "Europe/Dublin",
      "Europe/Dublim",
      {":4:1: there is no time zone \"Europe/Dublim\"; write an IANA name, such "
-      "as \"Europe/Dublin\""}},
+      "as \"Europe/Dublin\""},
+     {"time-zone-unknown"}},
     {"ThisMachinesZone",
      "Europe/Dublin",
      "localtime",
@@ -79,7 +80,8 @@ const std::vector<BadFile> kSiteSlips = {
      "  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n",
      "",
      {":7:1: the calendar has no working day; write calendar { working_day: "
-      "MONDAY ... }"}},
+      "MONDAY ... }"},
+     {"no-working-day"}},
     {"NoCalendar",
      "calendar {\n  working_day: [MONDAY, TUESDAY, WEDNESDAY]\n  "
      "day_start: \"08:30\" day_end: \"17:30\"\n  holiday: \"2027-03-17\"\n  "
@@ -136,7 +138,8 @@ const std::vector<BadFile> kSiteSlips = {
      "\"08:30\"",
      "\"17:30\"",
      {":9:3: day_start \"17:30\" is not before day_end \"17:30\"; write an "
-      "earlier one"}},
+      "earlier one"},
+     {"ends-before-it-begins"}},
     {"NoSuchHoliday",
      "2027-12-25",
      "2027-02-29",
@@ -170,7 +173,8 @@ const std::vector<BadFile> kSiteSlips = {
      "value: 10",
      "value: 3",
      {":13:26: with this number rule \"in-range\" asks for a total of at least "
-      "4 and at most 3, which no total is; choose numbers that leave a range"}},
+      "4 and at most 3, which no total is; choose numbers that leave a range"},
+     {"override-leaves-no-range"}},
     {"NoReason",
      "reason: \"lead, to try the checks\"",
      "",
@@ -186,7 +190,8 @@ const std::vector<BadFile> kSiteSlips = {
      "id: \"ring\"",
      "id: \"rang\"",
      {": rule \"slipping\" names protocol \"ring\", which the site does not "
-      "have; add protocol { id: \"ring\" ... }"}},
+      "have; add protocol { id: \"ring\" ... }"},
+     {"protocol-missing"}},
     {"ProtocolTwice",
      "id: \"ring\"",
      "id: \"look\"",
@@ -209,7 +214,8 @@ const std::vector<BadFile> kSiteSlips = {
      "\"rung\" title: \"Rung\" }\n",
      "",
      {": there is no closing_outcome, so no alert could be closed; add "
-      "closing_outcome { id: \"...\" title: \"...\" }"}},
+      "closing_outcome { id: \"...\" title: \"...\" }"},
+     {"closing-outcome-missing"}},
     {"ClosingTwice",
      "id: \"rung\"",
      "id: \"seen\"",

@@ -42,8 +42,7 @@ class ShadowTest : public CoreFixture {
     std::vector<std::string> lines;
     const v1::ShadowPage page = Page();
     for (const v1::ShadowVerdict& verdict : page.verdict()) {
-      std::string line =
-          verdict.rule() + " " + verdict.occurrence().event_id();
+      std::string line = verdict.rule() + " " + verdict.occurrence().event_id();
       if (!verdict.alert_id().empty()) line += " " + verdict.alert_id();
       lines.push_back(line);
     }
@@ -91,8 +90,8 @@ TEST_F(ShadowTest, ItsQuestionsAreWaitedForThoughTheOtherHasNone) {
   v1::Configuration without = WithoutRule("visit-without-outcome");
   ASSERT_TRUE(core_->Activate(without).ok());
   ShadowOf(ShippedConfiguration());
-  Submit(Planned("plan", clock_.Now(), "visit-1",
-                 clock_.Now() + absl::Hours(1)));
+  Submit(
+      Planned("plan", clock_.Now(), "visit-1", clock_.Now() + absl::Hours(1)));
   MoveTo(clock_.Now() + absl::Hours(24 * 4));
   EXPECT_THAT(Alerts(), IsEmpty());
   EXPECT_THAT(Verdicts(), ElementsAre("visit-without-outcome plan"));
@@ -123,8 +122,8 @@ TEST_F(ShadowTest, EndsWhenTakenOutOrPutInForce) {
 TEST_F(ShadowTest, OfTheSameRulesItAgreesVerdictForVerdict) {
   ShadowOf(ShippedConfiguration());
   Submit(Phq9Total("e1", clock_.Now(), 22));
-  Submit(Planned("plan", clock_.Now(), "visit-1",
-                 clock_.Now() + absl::Hours(1)));
+  Submit(
+      Planned("plan", clock_.Now(), "visit-1", clock_.Now() + absl::Hours(1)));
   MoveTo(clock_.Now() + absl::Hours(24 * 8));
   // Late: it is asked about the past.
   Submit(Phq9Total("e0", clock_.Now() - absl::Hours(24 * 9), 8));

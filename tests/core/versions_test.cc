@@ -161,8 +161,8 @@ TEST_F(VersionsTest, OnlyWhoMayPutsRulesInForceAndSaysWhy) {
 
 TEST_F(VersionsTest, DigestMayBeShortButMustNameOne) {
   const std::string digest = Propose(WithOverride("above-range", 16));
-  EXPECT_TRUE(absl::IsInvalidArgument(
-      Activate(digest.substr(0, 5), lead_).status()));
+  EXPECT_TRUE(
+      absl::IsInvalidArgument(Activate(digest.substr(0, 5), lead_).status()));
   EXPECT_TRUE(absl::IsNotFound(Activate("zzzzzzzz", lead_).status()));
   EXPECT_TRUE(Activate(digest.substr(0, 8), lead_).ok());
 }

@@ -15,6 +15,7 @@ namespace {
 using ::testing::Contains;
 using ::testing::IsEmpty;
 using ::testing::Not;
+using ::testing::UnorderedElementsAre;
 
 std::set<std::string> IdsOf(const LoadResult& result) {
   std::set<std::string> ids;
@@ -107,11 +108,15 @@ TEST_P(ByProof, IsFound) {
 }
 
 // To be moved to another list once something does find it.
-class ByExamplesOnly : public Planted {};
-TEST_P(ByExamplesOnly, IsNotProved) {
+class ByNobody : public Planted {};
+TEST_P(ByNobody, IsFound) {
   ShippedFiles files = ReadShipped();
   ASSERT_NO_FATAL_FAILURE(Plant(GetParam(), files));
   EXPECT_THAT(Unproved(files, ""), IsEmpty());
+  StripExamples(files);
+  // These say no more than that the examples are gone.
+  EXPECT_THAT(FindIn(files, true),
+              UnorderedElementsAre("condition-not-shown", "example-missing"));
 }
 
 std::string NameOf(const testing::TestParamInfo<Defect>& info) {
@@ -125,8 +130,8 @@ INSTANTIATE_TEST_SUITE_P(Check, WithoutExamples,
                          testing::ValuesIn(FoundWithoutExamples()), NameOf);
 INSTANTIATE_TEST_SUITE_P(Prove, ByProof, testing::ValuesIn(FoundByProof()),
                          NameOf);
-INSTANTIATE_TEST_SUITE_P(Prove, ByExamplesOnly,
-                         testing::ValuesIn(FoundByExamplesOnly()), NameOf);
+INSTANTIATE_TEST_SUITE_P(Prove, ByNobody, testing::ValuesIn(FoundByNobody()),
+                         NameOf);
 
 TEST(NothingPlanted, NothingIsFound) {
   EXPECT_THAT(FindIn(ReadShipped(), true), IsEmpty());

@@ -47,7 +47,8 @@ ShippedFiles ReadShipped() {
   const std::string root = TURNSTONE_SOURCE_DIR;
   ShippedFiles files;
   for (const std::string folder : {"/rules", "/deploy/config"}) {
-    for (auto& [path, text] : ReadTextprotos(root + folder).value()) {
+    const ShippedFiles read = ReadTextprotos(root + folder).value();
+    for (const auto& [path, text] : read) {
       files[path.substr(root.size())] = text;
     }
   }
@@ -59,11 +60,11 @@ void Plant(const Defect& defect, ShippedFiles& files) {
   for (const Edit& edit : defect.edits) {
     const Span block = BlockWith(text, edit.block);
     ASSERT_GT(block.until, block.from) << "no block with " << edit.block;
-    ASSERT_NE(edit.from, edit.to) << "nothing changes";
     if (edit.from.empty()) {
       text.replace(block.from, block.until - block.from, edit.to);
       continue;
     }
+    ASSERT_NE(edit.from, edit.to) << "nothing changes";
     const size_t at = text.find(edit.from, block.from);
     ASSERT_LT(at, block.until) << "not there: " << edit.from;
     text.replace(at, edit.from.size(), edit.to);

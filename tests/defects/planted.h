@@ -25,7 +25,7 @@ struct Defect {
   std::string file;
   std::vector<Edit> edits;
   // Of the finding or, for the proofs, of the property or division that must
-  // fail. Empty: only examples could tell, and without them nobody does.
+  // fail. Empty: nobody does.
   std::string found = {};
 };
 
@@ -41,8 +41,8 @@ inline void PrintTo(const Defect& defect, std::ostream* out) {
 [[nodiscard]] std::vector<Defect> FoundWithoutExamples();
 // By `rules prove`. What the examples say plays no part.
 [[nodiscard]] std::vector<Defect> FoundByProof();
-// What a rule means to do, which nothing but an example could tell.
-[[nodiscard]] std::vector<Defect> FoundByExamplesOnly();
+// Once the examples are gone, too: known limits.
+[[nodiscard]] std::vector<Defect> FoundByNobody();
 
 using ShippedFiles = std::map<std::string, std::string>;
 

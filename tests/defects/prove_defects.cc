@@ -1,5 +1,5 @@
-// What `rules prove` must find, whatever the examples say, and what only they
-// can tell. Defects of our own invention.
+// What `rules prove` must find, whatever the examples say, and what nobody
+// finds. Defects of our own invention.
 #include "tests/defects/planted.h"
 
 namespace turnstone {
@@ -122,7 +122,7 @@ std::vector<Defect> OfBands() {
        kPack,
        {{kOfferRule, R"(instrument: "phq-9"
           at_least)",
-         R"(instrument: "gad-7"
+         R"(instrument: "epds"
           at_least)"}},
        "who-enters"},
       {"SevereLessPressing",
@@ -135,6 +135,8 @@ std::vector<Defect> OfBands() {
 
 std::vector<Defect> OfCourses() {
   return {
+{"Noop", kPack, {{kMissed, "title: \"", "title: \"A "}}, "missed-contact-speaks"}, {"NoProperty", kPack, {{kMissed, "title: \"", "title: \"A "}}, "missed-contact"},
+
       {"MissedThree",
        kPack,
        {{R"(name: "missed-in-a-row")", "value: 2", "value: 3"}},
@@ -207,8 +209,10 @@ std::vector<Defect> FoundByProof() {
   return all;
 }
 
-std::vector<Defect> FoundByExamplesOnly() {
+std::vector<Defect> FoundByNobody() {
   return {
+{"Found", kPack, {{kPositive, "{ value: 1 }", "{ value: 2 }"}}}, {"FoundToo", kPack, {{R"(name: "above-range")", "value: 20", "value: 21"}}},
+
       // Only one of the two may wait no longer than asap.
       {"PositiveAsap", kPack, {{kPositive, "PRIORITY_STAT", "PRIORITY_ASAP"}}},
       // Says too much: a safety alert on every form that is answered.
@@ -222,6 +226,15 @@ std::vector<Defect> FoundByExamplesOnly() {
          "  on_unknown { wait_then_raise { working_days { value: 5 } } }\n"
          "  kind:"}}},
       {"NotLatched", kPack, {{kPositive, "  latched: true\n", ""}}},
+      // The same as without the second part.
+      {"PartMakesNoDifference",
+       kPack,
+       {{kRefer,
+         R"(score { instrument: "phq-9" at_least { setting: "above-range" } })",
+         R"(any_of {
+           condition { score { instrument: "phq-9" at_least { value: 20 } } }
+           condition { score { instrument: "phq-9" at_least { value: 25 } } }
+         })"}}},
       // A site may well set it so; every rule moves with it.
       {"LowerEndMoved",
        kPack,

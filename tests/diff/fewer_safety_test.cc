@@ -52,18 +52,17 @@ TEST(FewerSafetyTest, ANumberOfASafetyRuleAlone) {
 }
 
 TEST(FewerSafetyTest, TheSameNumberWrittenOutLosesNone) {
-  EXPECT_THAT(
-      WithRuleChanged("missed-after-self-harm",
-                      [](v1::Rule& rule) {
-                        v1::SelfHarmEarlier& earlier =
-                            *rule.mutable_condition()
-                                 ->mutable_all_of()
-                                 ->mutable_condition(1)
-                                 ->mutable_self_harm_earlier();
-                        earlier.mutable_within_days()->clear_setting();
-                        earlier.mutable_within_days()->set_value(365);
-                      }),
-      IsEmpty());
+  EXPECT_THAT(WithRuleChanged("missed-after-self-harm",
+                              [](v1::Rule& rule) {
+                                v1::SelfHarmEarlier& earlier =
+                                    *rule.mutable_condition()
+                                         ->mutable_all_of()
+                                         ->mutable_condition(1)
+                                         ->mutable_self_harm_earlier();
+                                earlier.mutable_within_days()->clear_setting();
+                                earlier.mutable_within_days()->set_value(365);
+                              }),
+              IsEmpty());
 }
 
 TEST(FewerSafetyTest, EachWayOfBeingWeaker) {

@@ -55,13 +55,13 @@ TEST_F(NeighboursTest, AnAnswerIsAStepBetterWorseOrLeftOut) {
       Differs("fact { day: 0 form { instrument: \"phq-2\" points: \"0 2\" } }",
               StepSize::kOneThing),
       ElementsAre("the PHQ-2 of 4 Jan 2027 had 1 point on \"Little interest\" "
-                  "instead of 0 points",
+                  "instead of 0",
                   "the PHQ-2 of 4 Jan 2027 had no answer to \"Little "
                   "interest\"",
                   "the PHQ-2 of 4 Jan 2027 had 1 point on \"Down, depressed, "
-                  "hopeless\" instead of 2 points",
+                  "hopeless\" instead of 2",
                   "the PHQ-2 of 4 Jan 2027 had 3 points on \"Down, depressed, "
-                  "hopeless\" instead of 2 points",
+                  "hopeless\" instead of 2",
                   "the PHQ-2 of 4 Jan 2027 had no answer to \"Down, depressed, "
                   "hopeless\"",
                   "the PHQ-2 of 4 Jan 2027 came with the wish to take part",

@@ -124,10 +124,11 @@ TEST(Boundary, IsWhereOneStepGivesAnotherAnswer) {
   EXPECT_EQ(nearest("3 3 3 3 2 2 2 2 0"),
             "the PHQ-9 of 4 Jan 2027 had 2 points on \"Little interest\" "
             "instead of 3");
-  // 18: no one answer makes 20, nor does one left out (15 to 18 and so on).
+  // 18: no answer a point off makes 20, but 18 to 21 could be.
   EXPECT_EQ(nearest("3 3 2 2 2 2 2 2 0"),
-            "the PHQ-9 of 4 Jan 2027 had no answer to \"Sleep\"");
-  // 16 at most 19 without the answer that counts least.
+            "the PHQ-9 of 4 Jan 2027 had no answer to \"Better off dead or "
+            "hurting self\"");
+  // 16: at most 19, whichever answer is missing.
   EXPECT_EQ(nearest("2 2 2 2 2 2 2 2 0"), "");
 }
 

@@ -24,8 +24,8 @@ using testing::HasSubstr;
 class RuleServiceTest : public CoreFixture {
  protected:
   void Serve(Prover prover) {
-    thread_ = std::make_unique<CommitThread>(*core_, hub_,
-                                             CommitThreadOptions());
+    thread_ =
+        std::make_unique<CommitThread>(*core_, hub_, CommitThreadOptions());
     service_ = std::make_unique<RuleServiceImpl>(*thread_, std::move(prover));
     grpc::ServerBuilder builder;
     int port = 0;
@@ -143,11 +143,11 @@ TEST_F(RuleServiceTest, TheWholeRecordComesInTheOrderOfAcceptance) {
   std::vector<std::string> sent;
   for (int n = 0; n < 1100; ++n) {
     sent.push_back("e" + std::to_string(n));
-    ASSERT_TRUE(core_
-                    ->StageSubmit(Confidence(sent.back(),
-                                             At("2027-01-04T09:00:00Z"), 95),
-                                  by_)
-                    .ok());
+    ASSERT_TRUE(
+        core_
+            ->StageSubmit(
+                Confidence(sent.back(), At("2027-01-04T09:00:00Z"), 95), by_)
+            .ok());
   }
   ASSERT_TRUE(core_->Commit().ok());
   Serve([](const v1::Configuration&, absl::Time) {

@@ -59,9 +59,9 @@ TEST_F(VersionStoreTest, AProposedConfigurationIsKeptButNotInForce) {
   EXPECT_THAT(*Get(store().FindConfiguration("d2")),
               EqualsProto(Content("two")));
   EXPECT_FALSE(Get(store().FindConfiguration("d3")).has_value());
-  EXPECT_THAT(Get(store().Versions()),
-              ElementsAre(
-                  EqualsProto(Version("d1", v1::VERSION_STATUS_IN_FORCE)),
+  EXPECT_THAT(
+      Get(store().Versions()),
+      ElementsAre(EqualsProto(Version("d1", v1::VERSION_STATUS_IN_FORCE)),
                   EqualsProto(Version("d2", v1::VERSION_STATUS_PROPOSED))));
 }
 
@@ -74,9 +74,9 @@ TEST_F(VersionStoreTest, AVersionIsReplaced) {
   batch = WriteBatch();
   batch.versions = {Version("d1", v1::VERSION_STATUS_RETIRED)};
   ASSERT_TRUE(store().Commit(batch).ok());
-  EXPECT_THAT(Get(store().Versions()),
-              ElementsAre(
-                  EqualsProto(Version("d1", v1::VERSION_STATUS_RETIRED))));
+  EXPECT_THAT(
+      Get(store().Versions()),
+      ElementsAre(EqualsProto(Version("d1", v1::VERSION_STATUS_RETIRED))));
 }
 
 TEST_F(VersionStoreTest, AVerdictIsKeptOnceAndInOrder) {

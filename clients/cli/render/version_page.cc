@@ -61,9 +61,9 @@ void History(const v1::RuleVersion& version, absl::TimeZone zone, Page& page) {
         change.by().role() == "service"
             ? change.by().name()
             : absl::StrCat(change.by().name(), " (", change.by().role(), ")");
-    page.Fact(DateTime(change.at(), zone),
-              absl::StrCat(change.what(), " by ", by, ": ", change.reason()));
-    page.Fact("", change.proof());
+    page.Fact(change.what(), absl::StrCat(DateTime(change.at(), zone), " by ",
+                                          by, ": ", change.reason()));
+    page.Fact("proof", change.proof());
   }
 }
 
@@ -103,9 +103,9 @@ std::string ActivatedText(const v1::RuleVersion& dirty) {
 std::string ShadowedText(const v1::RuleVersion& dirty) {
   const v1::RuleVersion version = Cleaned(dirty);
   Page page;
-  page.Line(absl::StrCat(Title(version), ": ",
-                         version.has_shadow_since() ? "in shadow from now on"
-                                                    : "out of shadow"));
+  page.Line(absl::StrCat(
+      Title(version), ": ",
+      version.has_shadow_since() ? "in shadow from now on" : "out of shadow"));
   if (version.has_shadow_since()) {
     page.Text(
         "It tells nobody and changes nothing. What it would have raised: "
