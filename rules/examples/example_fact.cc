@@ -52,7 +52,7 @@ MaybeError ReadEnrolment(const v1::ExampleEnrolment& enrolled,
 
 }  // namespace
 
-absl::Time TimeOn(int day) {
+absl::Time ExampleTime(int day) {
   return absl::FromCivil(absl::CivilHour(2027, 1, 4, 10) + 24 * day,
                          absl::UTCTimeZone());
 }

@@ -1,6 +1,6 @@
 #include <absl/strings/str_cat.h>
 
-#include <cstdlib>
+#include <algorithm>
 #include <utility>
 
 #include "rules/examples/event_steps.h"
@@ -8,6 +8,8 @@
 
 namespace turnstone {
 namespace {
+
+int Distance(int a, int b) { return std::max(a, b) - std::min(a, b); }
 
 // Of the answers to the item that is given, the one that brings the sum nearest
 // to `missing` more points, and by how many it moves it.
@@ -18,7 +20,7 @@ std::pair<std::string, int> Nearest(const Scale& scale, size_t item,
     const AnswerKey* const key = scale.FindAnswer(item, answer.code());
     if (!key->points) continue;
     const int moved = *key->points - present;
-    if (std::abs(missing - moved) < std::abs(missing - best.second)) {
+    if (Distance(missing, moved) < Distance(missing, best.second)) {
       best = {answer.code(), moved};
     }
   }

@@ -17,10 +17,6 @@ constexpr char kAboveScore[] =
 std::vector<Defect> FoundByReading() {
   const std::string item = "item { self_harm: true at_least";
   return {
-{"Noop", kPack, {{kAbove, "title: \"", "title: \"A "}}, "unknown-name"},
-{"Nowhere", kPack, {{kAbove, "no such text", "x"}}, "unknown-name"},
-{"Same", kPack, {{kAbove, "title", "title"}}, "unknown-name"},
-
       {"NoSource",
        kPack,
        {{kSelfHarm, "  source:", "  #"}},
@@ -113,10 +109,6 @@ std::vector<Defect> FoundByReading() {
 
 std::vector<Defect> FoundByTrying() {
   return {
-{"Noop", kPack, {{kAbove, "title: \"", "title: \"A "}}, "example-wrong"},
-{"Nowhere", kPack, {{kAbove, "no such text", "x"}}, "example-wrong"},
-{"Same", kPack, {{kAbove, "title", "title"}}, "example-wrong"},
-
       {"ExampleKindLost",
        kPack,
        {{kAbove, "shows: SILENT", "shows: BOUNDARY answer: DOES_NOT_RAISE"}},
@@ -150,10 +142,6 @@ std::vector<Defect> FoundByTrying() {
 
 std::vector<Defect> FoundWithoutExamples() {
   return {
-{"Noop", kPack, {{kAbove, "title: \"", "title: \"A "}}, "division-gap"},
-{"Nowhere", kPack, {{kAbove, "no such text", "x"}}, "division-gap"},
-{"Same", kPack, {{kAbove, "title", "title"}}, "division-gap"},
-
       {"GapBelowAboveRange",
        kPack,
        {{R"(name: "programme-upper")", "value: 19", "value: 18"}},

@@ -135,8 +135,6 @@ std::vector<Defect> OfBands() {
 
 std::vector<Defect> OfCourses() {
   return {
-{"Noop", kPack, {{kMissed, "title: \"", "title: \"A "}}, "missed-contact-speaks"}, {"NoProperty", kPack, {{kMissed, "title: \"", "title: \"A "}}, "missed-contact"},
-
       {"MissedThree",
        kPack,
        {{R"(name: "missed-in-a-row")", "value: 2", "value: 3"}},
@@ -211,8 +209,6 @@ std::vector<Defect> FoundByProof() {
 
 std::vector<Defect> FoundByNobody() {
   return {
-{"Found", kPack, {{kPositive, "{ value: 1 }", "{ value: 2 }"}}}, {"FoundToo", kPack, {{R"(name: "above-range")", "value: 20", "value: 21"}}},
-
       // Only one of the two may wait no longer than asap.
       {"PositiveAsap", kPack, {{kPositive, "PRIORITY_STAT", "PRIORITY_ASAP"}}},
       // Says too much: a safety alert on every form that is answered.
