@@ -33,6 +33,8 @@ void AddFollow(CLI::App& app, Command& chosen);
 void AddRules(CLI::App& app, Command& chosen);
 // rules describe PATH...: the same rules in plain words.
 void AddRulesDescribe(CLI::App& rules, Command& chosen);
+// rules diff A B: what differs between two versions, in plain words.
+void AddRulesDiff(CLI::App& rules, Command& chosen);
 // rules help [ID]: what a finding of rules check means.
 void AddRulesHelp(CLI::App& rules, Command& chosen);
 // rules prove PATH...: whether what must hold of them does, in every case.

@@ -30,7 +30,7 @@ absl::StatusOr<absl::Time> DayOr(absl::Time otherwise,
 
 }  // namespace
 
-absl::StatusOr<v1::Configuration> ReadWhole(
+absl::StatusOr<v1::Configuration> ReadChecked(
     const Console& console, const std::string& option,
     const std::vector<std::string>& paths) {
   const auto files = ReadConfigFiles(paths);
@@ -42,13 +42,21 @@ absl::StatusOr<v1::Configuration> ReadWhole(
     return absl::FailedPreconditionError(absl::StrCat(
         option, ": the configuration is refused; mend what is named above"));
   }
-  if (result.configuration->site().empty()) {
+  return *std::move(result.configuration);
+}
+
+absl::StatusOr<v1::Configuration> ReadWhole(
+    const Console& console, const std::string& option,
+    const std::vector<std::string>& paths) {
+  absl::StatusOr<v1::Configuration> configuration =
+      ReadChecked(console, option, paths);
+  if (configuration.ok() && configuration->site().empty()) {
     return absl::InvalidArgumentError(
         absl::StrCat(option,
                      ": there is no site among the files;\nwrite a whole "
                      "configuration, with instruments/, packs/ and sites/"));
   }
-  return *std::move(result.configuration);
+  return configuration;
 }
 
 absl::StatusOr<std::string> ChooseSite(const std::string& asked,

@@ -13,8 +13,13 @@
 
 namespace turnstone::cli {
 
-// A whole configuration from files; findings are told on `console`. Errors
+// A checked configuration from files; findings are told on `console`. Errors
 // begin with `option` and say what to write.
+[[nodiscard]] absl::StatusOr<v1::Configuration> ReadChecked(
+    const Console& console, const std::string& option,
+    const std::vector<std::string>& paths);
+
+// The same, whole: there are sites among them.
 [[nodiscard]] absl::StatusOr<v1::Configuration> ReadWhole(
     const Console& console, const std::string& option,
     const std::vector<std::string>& paths);

@@ -1,5 +1,6 @@
 #include <absl/strings/str_cat.h>
 
+#include <algorithm>
 #include <iterator>
 #include <memory>
 
@@ -26,6 +27,20 @@ std::string CoverageLines(const std::vector<Coverage>& coverage) {
     absl::StrAppend(&lines, each.rule_set, ": coverage ",
                     100 * each.shown / each.total, " %: ", each.shown, " of ",
                     each.total, "\n");
+  }
+  return lines;
+}
+
+// Rule sets that were not tried out.
+std::string UntriedLines(const LoadResult& result) {
+  std::string lines;
+  for (const v1::RuleSet& rules : result.configuration->rule_set()) {
+    const bool tried = std::any_of(
+        result.coverage.begin(), result.coverage.end(),
+        [&](const Coverage& each) { return each.rule_set == rules.id(); });
+    if (tried) continue;
+    absl::StrAppend(&lines, rules.id(),
+                    ": examples not tried; add the folder with instruments/\n");
   }
   return lines;
 }
@@ -96,7 +111,8 @@ ExitCode CheckRules(const Console& console, const Settings& settings,
     where << "refused, as --strict asks: " << to_see_to << " to see to\n";
     return ExitCode::kRefused;
   }
-  where << "good: " << Summary(*result.configuration) << "\n";
+  where << UntriedLines(result) << "good: " << Summary(*result.configuration)
+        << "\n";
   if (!options.explain_noise) return ExitCode::kDone;
   const absl::Status known = NumbersAreKnown(*result.configuration);
   if (!known.ok()) return ReportUsage(console, known);
@@ -111,6 +127,7 @@ void AddRules(CLI::App& app, Command& chosen) {
       "rules", "rule sets, and their versions in the service");
   rules->require_subcommand(1);
   AddRulesDescribe(*rules, chosen);
+  AddRulesDiff(*rules, chosen);
   AddRulesHelp(*rules, chosen);
   AddRulesProve(*rules, chosen);
   AddRulesVersions(*rules, chosen);

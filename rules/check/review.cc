@@ -47,13 +47,19 @@ bool CanBeTried(const v1::RuleSet& rules, const Known& known) {
       rules.setting().begin(), rules.setting().end(),
       [](const v1::Setting& setting) { return setting.has_value(); });
   std::set<std::string> instruments;
-  CollectInstruments(rules, instruments);
-  const auto is_known = [&known](const std::string& instrument) {
-    return known.instruments.contains(instrument);
-  };
-  return numbers &&
-         (known.complete ||
-          std::all_of(instruments.begin(), instruments.end(), is_known));
+  for (const v1::Rule& rule : rules.rule()) {
+    CollectInstruments(rule.when(), instruments);
+    CollectInstruments(rule.condition(), instruments);
+  }
+  for (const v1::Division& division : rules.division()) {
+    CollectInstruments(division, instruments);
+  }
+  // An example that names another is at fault itself.
+  return numbers && !known.instruments.empty() &&
+         std::all_of(instruments.begin(), instruments.end(),
+                     [&known](const std::string& instrument) {
+                       return known.instruments.contains(instrument);
+                     });
 }
 
 }  // namespace

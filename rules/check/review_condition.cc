@@ -15,7 +15,8 @@ bool IsStuck(const CanBe& can_be) {
   return !can_be.is_true || !can_be.is_false;
 }
 
-void CheckEnds(const v1::Rule& rule, const CanBe& can_be, const Place& place) {
+void CheckSpeaks(const v1::Rule& rule, const CanBe& can_be,
+                 const Place& place) {
   if (!can_be.is_true) {
     place.Report("rule-never-speaks",
                  absl::StrCat("rule \"", rule.id(),
@@ -79,7 +80,7 @@ void ReviewCondition(const Setup& setup, int rule,
   const Reach reach = ReachOf(reviewed, setup.catalogue());
   const auto placed =
       PlacedConditions(reviewed.condition(), place.At("condition"));
-  CheckEnds(reviewed, reach.part[0], place.At("condition"));
+  CheckSpeaks(reviewed, reach.part[0], place.At("condition"));
   const bool stuck =
       CheckConstants(placed, reach.part, terms) || IsStuck(reach.part[0]);
   size_t at = 0;

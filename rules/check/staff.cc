@@ -17,7 +17,9 @@ Staff StaffOf(const v1::SiteConfig& site) {
   for (const v1::Person& person : site.person()) {
     staff.persons[person.id()] = &person;
     staff.roles_with_people.insert(person.role());
-    if (!person.reach().empty()) staff.roles_reached.insert(person.role());
+    if (site.channel().empty() || !person.reach().empty()) {
+      staff.roles_reached.insert(person.role());
+    }
   }
   for (const v1::Channel& channel : site.channel()) {
     staff.channels[channel.id()] = &channel;

@@ -23,7 +23,8 @@ struct Staff {
   std::set<std::string> roles_with_rota;
   // Those whose rota has no gaps.
   std::set<std::string> roles_always_on_duty;
-  // Those of whom somebody has a way to be reached.
+  // Those of whom somebody has a way to be reached; all with people where there
+  // is no channel, so that everybody follows the alerts live.
   std::set<std::string> roles_reached;
 
   [[nodiscard]] bool May(const v1::Person& person, v1::Right right) const;

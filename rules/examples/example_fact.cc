@@ -53,7 +53,7 @@ MaybeError ReadEnrolment(const v1::ExampleEnrolment& enrolled,
 }  // namespace
 
 absl::Time ExampleTime(int day) {
-  return absl::FromCivil(absl::CivilHour(2027, 1, 4, 10) + 24 * day,
+  return absl::FromCivil(absl::CivilHour(2027, 1, 4 + day, 10),
                          absl::UTCTimeZone());
 }
 

@@ -72,7 +72,6 @@ Truth Fold(const v1::Condition& condition, const std::vector<Truth>& singles,
 
 bool Matters(const v1::Condition& condition, std::vector<Truth> singles,
              size_t at) {
-  if (singles[at] == v1::TRUTH_UNKNOWN) return false;
   const Truth as_it_is = Fold(condition, singles);
   singles[at] = Not(singles[at]);
   return Fold(condition, singles) != as_it_is;

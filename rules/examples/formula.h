@@ -24,8 +24,8 @@ namespace turnstone {
                          const std::vector<Truth>& singles,
                          std::vector<Truth>* parts = nullptr);
 
-// Whether the whole would be something else if single condition `at` alone,
-// which is true or false, were the other of the two.
+// Whether the whole would be something else if single condition `at` alone were
+// false instead of true, or true instead of false. Not if it is unknown.
 [[nodiscard]] bool Matters(const v1::Condition& condition,
                            std::vector<Truth> singles, size_t at);
 

@@ -29,7 +29,7 @@ std::string RangeRule(const std::string& id, int low, int high,
 }
 
 // The division is on line 2 of the file.
-std::vector<std::string> FoundIn(const std::string& division,
+std::vector<std::string> FoundOf(const std::string& division,
                                  const std::string& rules) {
   Files files = GoodFiles();
   files.erase("packs/small.textproto");
@@ -51,13 +51,13 @@ std::vector<std::string> FoundIn(const std::string& division,
 constexpr char kTwo[] = "rule: \"low\" rule: \"high\"";
 
 TEST(Divisions, ExactlyOneRuleSpeaksOfEachTotal) {
-  EXPECT_THAT(FoundIn(kTwo, RangeRule("low", 0, 6) + RangeRule("high", 7, 12)),
+  EXPECT_THAT(FoundOf(kTwo, RangeRule("low", 0, 6) + RangeRule("high", 7, 12)),
               IsEmpty());
 }
 
 TEST(Divisions, ATotalOfWhichNoneSpeaksIsAGap) {
   EXPECT_THAT(
-      FoundIn(kTwo, RangeRule("low", 0, 3) + RangeRule("high", 10, 11)),
+      FoundOf(kTwo, RangeRule("low", 0, 3) + RangeRule("high", 10, 11)),
       ElementsAre(
           "1 division-gap: no rule of the division speaks of Mood-3 totals of "
           "4 to 8, 12 (willing, not enrolled; not willing, not enrolled; the "
@@ -67,16 +67,16 @@ TEST(Divisions, ATotalOfWhichNoneSpeaksIsAGap) {
 
 TEST(Divisions, ATotalOfWhichTwoSpeakIsAnOverlap) {
   EXPECT_THAT(
-      FoundIn(kTwo, RangeRule("low", 0, 6) + RangeRule("high", 6, 12)),
+      FoundOf(kTwo, RangeRule("low", 0, 6) + RangeRule("high", 6, 12)),
       ElementsAre(HasSubstr("1 division-overlap: more than one rule speaks of "
                             "Mood-3 totals of 6 (")));
 }
 
 TEST(Divisions, LowTotalsMayNeedNone) {
   const std::string rules = RangeRule("low", 4, 6) + RangeRule("high", 7, 12);
-  EXPECT_THAT(FoundIn(std::string(kTwo) + " none_at_most { value: 2 }", rules),
+  EXPECT_THAT(FoundOf(std::string(kTwo) + " none_at_most { value: 2 }", rules),
               IsEmpty());
-  EXPECT_THAT(FoundIn(std::string(kTwo) + " none_at_most { value: 1 }", rules),
+  EXPECT_THAT(FoundOf(std::string(kTwo) + " none_at_most { value: 1 }", rules),
               ElementsAre(HasSubstr("totals of 2 (")));
 }
 
@@ -86,7 +86,7 @@ TEST(Divisions, WishAndEnrolmentAreGoneThrough) {
       RangeRule("low", 0, 6, "condition { willing {} }") +
       RangeRule("high", 7, 12, "condition { not { enrolled {} } }");
   EXPECT_THAT(
-      FoundIn(kTwo, rules),
+      FoundOf(kTwo, rules),
       ElementsAre("1 division-gap: no rule of the division speaks of Mood-3 "
                   "totals of 0 to 12 (not willing, enrolled)",
                   "1 division-gap: no rule of the division speaks of Mood-3 "
@@ -95,7 +95,7 @@ TEST(Divisions, WishAndEnrolmentAreGoneThrough) {
                   "totals of 8 to 12 (willing, enrolled; the wish not known, "
                   "enrolled)"));
   EXPECT_THAT(
-      FoundIn(std::string(kTwo) + " among { all_of { condition { willing {} } "
+      FoundOf(std::string(kTwo) + " among { all_of { condition { willing {} } "
                                   "condition { not { enrolled {} } } } }",
               rules),
       IsEmpty());
@@ -106,23 +106,23 @@ TEST(Divisions, EveryAnswerToTheSelfHarmItemIsGoneThrough) {
   const std::string harm =
       "condition { not { item { self_harm: true at_least { value: 2 } } } }";
   EXPECT_THAT(
-      FoundIn(kTwo, RangeRule("low", 0, 6, harm) + RangeRule("high", 7, 12)),
+      FoundOf(kTwo, RangeRule("low", 0, 6, harm) + RangeRule("high", 7, 12)),
       ElementsAre(HasSubstr("totals of 4 to 6 (")));
 }
 
 TEST(Divisions, MustBeWrittenWell) {
   const std::string rules = RangeRule("low", 0, 6) + RangeRule("high", 7, 12);
-  EXPECT_THAT(FoundIn("rule: \"low\"", rules),
+  EXPECT_THAT(FoundOf("rule: \"low\"", rules),
               ElementsAre("1 division-too-small: a division is between two "
                           "rules or more"));
-  EXPECT_THAT(FoundIn("rule: \"low\" rule: \"hihg\"", rules),
+  EXPECT_THAT(FoundOf("rule: \"low\" rule: \"hihg\"", rules),
               ElementsAre(HasSubstr("there is no rule \"hihg\"")));
-  EXPECT_THAT(FoundIn(std::string(kTwo) + " none_at_most { value: 13 }", rules),
+  EXPECT_THAT(FoundOf(std::string(kTwo) + " none_at_most { value: 13 }", rules),
               ElementsAre(HasSubstr("none_at_most is 13 points")));
   std::string later = rules;
   later.replace(later.find("\"mood-3\" } }"), 12,
                 "\"mood-3\" } after_days { value: 1 } }");
-  EXPECT_THAT(FoundIn(kTwo, later),
+  EXPECT_THAT(FoundOf(kTwo, later),
               ElementsAre("41 division-rule-not-asked: rule \"low\" is not "
                           "asked about mood-3 at once"));
 }

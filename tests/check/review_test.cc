@@ -105,6 +105,18 @@ TEST(Review, NotWithoutTheInstruments) {
   EXPECT_THAT(result.coverage, IsEmpty());
 }
 
+// A slip in the name must not leave the rules untried.
+TEST(Review, AnExampleThatNamesAnUnknownInstrumentIsUnreadable) {
+  EXPECT_THAT(
+      FoundIn(Rule(
+          "high", kMood, kHigh,
+          HighExamples() + Example("SILENT",
+                                   "fact { day: 0 form { instrument: \"mod-3\" "
+                                   "total: 4 } }"))),
+      ElementsAre("9:25 example-unreadable: there is no instrument \"mod-3\"; "
+                  "write one of calm-2, mood-3"));
+}
+
 TEST(Review, EveryKindOfExampleMustBeThere) {
   EXPECT_THAT(FoundIn(Rule("high", kMood, kHigh, HighExamples())), IsEmpty());
   EXPECT_THAT(
@@ -235,9 +247,9 @@ TEST(Review, AConditionMustBeAbleToGoEitherWay) {
                                "{ ") +
                        kHigh + " } } } }",
                    "")),
-      ::testing::Contains(HasSubstr(
-          "4:13 condition-constant: whatever else is so, it makes no "
-          "difference whether the Mood-3 total is 8 or more")));
+      ::testing::Contains(
+          HasSubstr("4:13 condition-constant: whatever else is so, it makes no "
+                    "difference whether the Mood-3 total is 8 or more")));
 }
 
 TEST(Review, NoTwoRulesSayTheSame) {

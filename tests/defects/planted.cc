@@ -43,6 +43,14 @@ void Cut(const std::string& begin, const std::string& end, Unwanted unwanted,
 
 }  // namespace
 
+std::vector<Defect> Joined(const std::vector<std::vector<Defect>>& parts) {
+  std::vector<Defect> joined;
+  for (const std::vector<Defect>& part : parts) {
+    joined.insert(joined.end(), part.begin(), part.end());
+  }
+  return joined;
+}
+
 ShippedFiles ReadShipped() {
   const std::string root = TURNSTONE_SOURCE_DIR;
   ShippedFiles files;

@@ -44,6 +44,10 @@ inline void PrintTo(const Defect& defect, std::ostream* out) {
 // Once the examples are gone, too: known limits.
 [[nodiscard]] std::vector<Defect> FoundByNobody();
 
+// One after the other.
+[[nodiscard]] std::vector<Defect> Joined(
+    const std::vector<std::vector<Defect>>& parts);
+
 using ShippedFiles = std::map<std::string, std::string>;
 
 // Text by path, as shipped; paths begin as those above.

@@ -1,5 +1,5 @@
-// What `rules prove` must find, whatever the examples say, and what nobody
-// finds. Defects of our own invention.
+// What `rules prove` must find, whatever the examples say,
+// Defects of our own invention.
 #include "tests/defects/planted.h"
 
 namespace turnstone {
@@ -10,7 +10,6 @@ constexpr char kUnanswered[] = R"(id: "self-harm-unanswered")";
 constexpr char kOfferRule[] = R"(id: "score-in-range-and-willing")";
 constexpr char kRefer[] = R"(id: "score-above-range")";
 constexpr char kMissed[] = R"(id: "missed-visits")";
-constexpr char kMissedAfter[] = R"(id: "missed-after-self-harm")";
 constexpr char kWorse[] = R"(id: "reliable-deterioration")";
 constexpr char kPositiveItem[] =
     "{ item { self_harm: true at_least { value: 1 } } }";
@@ -22,13 +21,7 @@ constexpr char kBothForms[] =
     R"(when { screening { instrument: "phq-9" instrument: "epds" } })";
 constexpr char kBaseline[] = "COMPARED_WITH_BASELINE";
 
-void Add(std::vector<Defect> more, std::vector<Defect>& defects) {
-  for (Defect& defect : more) defects.push_back(std::move(defect));
-}
-
-std::vector<Defect> OfSelfHarm() {
-  const std::string positive = kPositiveItem;
-  const std::string with = positive + "\n      condition ";
+std::vector<Defect> OfLostSelfHarm() {
   return {
       {"PositiveRuleLost",
        kPack,
@@ -62,6 +55,13 @@ std::vector<Defect> OfSelfHarm() {
          R"(when { screening { instrument: "phq-9" } })"},
         {kPositive, "item { self_harm: true", R"(item { question: "44250-9")"}},
        "phq-9-self-harm-speaks"},
+  };
+}
+
+std::vector<Defect> OfNarrowedSelfHarm() {
+  const std::string positive = kPositiveItem;
+  const std::string with = positive + "\n      condition ";
+  return {
       {"OnlyTheEnrolled",
        kPack,
        {{kPositive, positive, with + "{ enrolled {} }"}},
@@ -201,41 +201,8 @@ std::vector<Defect> OfCourses() {
 }  // namespace
 
 std::vector<Defect> FoundByProof() {
-  std::vector<Defect> all = OfSelfHarm();
-  Add(OfBands(), all);
-  Add(OfCourses(), all);
-  return all;
-}
-
-std::vector<Defect> FoundByNobody() {
-  return {
-      // Only one of the two may wait no longer than asap.
-      {"PositiveAsap", kPack, {{kPositive, "PRIORITY_STAT", "PRIORITY_ASAP"}}},
-      // Says too much: a safety alert on every form that is answered.
-      {"PositiveItemDropped",
-       kPack,
-       {{kPositive, std::string("condition ") + kPositiveItem, ""}}},
-      {"MissedAfterSelfHarmLost", kPack, {{kMissedAfter, "", ""}}},
-      {"MissedAfterSelfHarmWaits",
-       kPack,
-       {{kMissedAfter, "  kind:",
-         "  on_unknown { wait_then_raise { working_days { value: 5 } } }\n"
-         "  kind:"}}},
-      {"NotLatched", kPack, {{kPositive, "  latched: true\n", ""}}},
-      // The same as without the second part.
-      {"PartMakesNoDifference",
-       kPack,
-       {{kRefer,
-         R"(score { instrument: "phq-9" at_least { setting: "above-range" } })",
-         R"(any_of {
-           condition { score { instrument: "phq-9" at_least { value: 20 } } }
-           condition { score { instrument: "phq-9" at_least { value: 25 } } }
-         })"}}},
-      // A site may well set it so; every rule moves with it.
-      {"LowerEndMoved",
-       kPack,
-       {{R"(name: "programme-lower")", "value: 10", "value: 11"}}},
-  };
+  return Joined(
+      {OfLostSelfHarm(), OfNarrowedSelfHarm(), OfBands(), OfCourses()});
 }
 
 }  // namespace turnstone

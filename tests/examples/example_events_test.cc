@@ -7,6 +7,7 @@
 
 #include "rules/examples/example_setup.h"
 #include "rules/measure/proto_time.h"
+#include "rules/measure/score.h"
 #include "tests/examples/tried_rules.h"
 #include "tests/support/events.h"
 
@@ -14,8 +15,6 @@ namespace turnstone {
 namespace {
 
 using ::testing::HasSubstr;
-
-constexpr char kPhq9[] = "screening { instrument: \"phq-9\" }";
 
 Setup OnForms() {
   return SetUpRule(kPhq9,
@@ -75,17 +74,25 @@ TEST(ExampleEvents, AnItemThatIsNotScoredCountsItsAnswers) {
       ::testing::ElementsAre("44260-8=LA6568-5", "69722-7=LA6575-0"));
 }
 
-// The first item of the EPDS is scored from the other end (Cox 1987).
+// Of the GDS-15 "no" counts on some items and "yes" on the others (Sheikh &
+// Yesavage 1986), but the answers are printed in one order.
 TEST(ExampleEvents, PointsAreThoseThatCount) {
-  const auto setup = OnForms();
-  const Scale& epds = *setup.catalogue().Find("epds");
-  const auto events = EventsOf(
-      "fact { day: 0 form { instrument: \"epds\" points: \"3\" } } fact { day: "
-      "0 form { instrument: \"phq-9\" total: 1 } }",
-      setup);
-  ASSERT_EQ(events.size(), 2U);
-  const v1::ItemAnswer& given = events[0].screening_result().answers(0);
-  EXPECT_EQ(epds.FindAnswer(0, given.answer())->points, 3);
+  const auto setup = SetUpRule("screening { instrument: \"gds-15\" }",
+                               "item_unanswered { question: \"none\" }");
+  const Scale& gds = *setup.catalogue().Find("gds-15");
+  for (const std::string points : {"0", "1"}) {
+    std::string all;
+    for (int i = 0; i < 15; ++i) all += points + " ";
+    const auto events =
+        EventsOf("fact { day: 0 form { instrument: \"gds-15\" points: \"" +
+                     all + "\" } }",
+                 setup);
+    ASSERT_EQ(events.size(), 1U);
+    const auto score = ScoreForm(gds, events[0].screening_result());
+    ASSERT_TRUE(score.ok());
+    EXPECT_EQ(score->total.low, points == "1" ? 15 : 0);
+    EXPECT_EQ(score->answered_items, 15);
+  }
 }
 
 TEST(ExampleEvents, AFormWithoutAnAnswerWasDeclined) {

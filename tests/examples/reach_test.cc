@@ -21,8 +21,6 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::UnorderedElementsAre;
 
-constexpr char kPhq9[] = "screening { instrument: \"phq-9\" }";
-
 // "TFU": one letter for each single condition.
 std::set<std::string> Combinations(const std::string& when,
                                    const std::string& condition) {

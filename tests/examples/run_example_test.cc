@@ -15,8 +15,6 @@
 namespace turnstone {
 namespace {
 
-constexpr char kPhq9[] = "screening { instrument: \"phq-9\" }";
-
 v1::ExampleAnswer AnswerTo(const std::string& example, const Setup& setup) {
   const auto read = ReadExample(ExampleOf(example), setup, 0);
   if (!std::holds_alternative<ExampleCase>(read)) {

@@ -10,6 +10,9 @@
 
 namespace turnstone {
 
+// When a rule is asked about a PHQ-9 at once.
+inline constexpr char kPhq9[] = "screening { instrument: \"phq-9\" }";
+
 // A site where a rule asked about `when` ("visit_outcome {}") has `condition`,
 // with `more` fields. Aborts if it cannot be read.
 [[nodiscard]] Setup SetUpRule(const std::string& when,

@@ -14,8 +14,8 @@ class Dice {
 
   // From `low` to `high`, both included.
   int Between(int low, int high) {
-    const auto sides = static_cast<uint64_t>(high - low + 1);
-    return low + static_cast<int>(engine_() % sides);
+    const int sides = high - low + 1;
+    return low + static_cast<int>(engine_() % static_cast<uint64_t>(sides));
   }
   // In so many of 100 cases.
   bool Once(int percent) { return Between(1, 100) <= percent; }

@@ -66,7 +66,7 @@ void Fill(const Life& life, Dice& dice, v1::Event& event) {
     if (dice.Once(80)) {
       event.mutable_practice_report()->set_confidence(10 * dice.Between(4, 10));
     }
-  } else if ((kind -= sort.enrolment) <= 0) {
+  } else if (kind <= sort.enrolment) {
     Enrol(dice, event);
   } else {
     event.mutable_discharge()->set_reason(

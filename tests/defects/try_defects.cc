@@ -1,5 +1,6 @@
-// What `rules check` must find. Defects of our own invention; what each breaks
-// is said in the comments of rule.proto and site.proto.
+// What `rules check` must find trying the rules out. Defects of our own
+// invention; what each breaks is said in the comments of rule.proto and
+// site.proto.
 #include "tests/defects/planted.h"
 
 namespace turnstone {
@@ -13,99 +14,6 @@ constexpr char kAboveScore[] =
     R"(score { instrument: "phq-9" at_least { setting: "above-range" } })";
 
 }  // namespace
-
-std::vector<Defect> FoundByReading() {
-  const std::string item = "item { self_harm: true at_least";
-  return {
-      {"NoSource",
-       kPack,
-       {{kSelfHarm, "  source:", "  #"}},
-       "rule-without-source"},
-      {"NoOwner",
-       kPack,
-       {{kSelfHarm, "  owner:", "  #"}},
-       "rule-without-owner"},
-      {"NoRationale",
-       kPack,
-       {{kSelfHarm, "  rationale:", "  #"}},
-       "rule-without-rationale"},
-      {"UnknownSetting",
-       kPack,
-       {{kAbove, R"(setting: "above-range")", R"(setting: "above-rnage")"}},
-       "unknown-name"},
-      {"WrongUnit",
-       kPack,
-       {{kAbove, R"(setting: "above-range")", R"(setting: "no-contact")"}},
-       "wrong-unit"},
-      {"SettingBeyondItsRange",
-       kPack,
-       {{R"(name: "above-range")", "value: 20", "value: 28"}},
-       "number-out-of-range"},
-      {"SettingBeyondEveryForm",
-       kPack,
-       {{R"(name: "above-range")", "high: 27", "high: 40"}},
-       "setting-range-too-wide"},
-      {"OverrideOutOfRange",
-       kSite,
-       {{R"(name: "practice-confidence")", "value: 80", "value: 40"}},
-       "number-out-of-range"},
-      {"UnknownQuestion",
-       kPack,
-       {{kSelfHarm, item, R"(item { question: "44261-6" at_least)"}},
-       "item-not-in-instrument"},
-      {"WrongInstrument",
-       kPack,
-       {{kAbove, R"(score { instrument: "phq-9")",
-         R"(score { instrument: "gad-2")"}},
-       "setting-range-too-wide"},
-      {"BandUpsideDown",
-       kPack,
-       {{kOffer, R"(at_least { setting: "programme-lower" })",
-         R"(at_least { setting: "above-range" })"}},
-       "range-upside-down"},
-      {"SafetyMayWait",
-       kPack,
-       {{kSelfHarm, "PRIORITY_STAT", "PRIORITY_URGENT"}},
-       "safety-alert-must-not-wait"},
-      {"UnansweredMayWait",
-       kPack,
-       {{R"(id: "self-harm-unanswered")", "PRIORITY_ASAP", "PRIORITY_ROUTINE"}},
-       "safety-alert-must-not-wait"},
-      {"UnknownRuleInDivision",
-       kPack,
-       {{R"(id: "who-enters")", R"("score-above-range")", R"("score-above")"}},
-       "unknown-name"},
-      {"DividingRuleAskedLater",
-       kPack,
-       {{kAbove, R"(when { screening { instrument: "phq-9" } })",
-         R"(when { screening { instrument: "phq-9" }
-           after_working_days { value: 1 } })"}},
-       "division-rule-not-asked"},
-      {"ProtocolTheSiteLacks",
-       kPack,
-       {{kAbove, R"(protocol: "referral")", R"(protocol: "referrals")"}},
-       "protocol-missing"},
-      {"ProtocolWithoutReview",
-       kSite,
-       {{R"(id: "referral")", "  review_by:", "  #"}},
-       "text-missing"},
-      {"LaddersExchanged",
-       kSite,
-       {{R"(id: "cannot-wait")", "PRIORITY_STAT", "PRIORITY_ROUTINE"},
-        {R"(id: "when-convenient")", "PRIORITY_ROUTINE", "PRIORITY_STAT"}},
-       "priority-must-not-wait"},
-      {"LastRungForNobodyNew",
-       kSite,
-       {{R"(id: "today")", R"(tell { everybody: "on-call-lead" }
-      tell { everybody: "supervisor" })",
-         "tell { own_clinician: true }"}},
-       "ladder-not-always-staffed"},
-      {"PriorityWithoutLadder",
-       kSite,
-       {{R"(id: "this-week")", "PRIORITY_URGENT", "PRIORITY_ASAP"}},
-       "ladder-missing"},
-  };
-}
 
 std::vector<Defect> FoundByTrying() {
   return {
