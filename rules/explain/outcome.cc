@@ -39,10 +39,10 @@ std::string AskedAbout(const v1::Rule& rule, const Setup& setup,
 
 }  // namespace
 
-Said SaidOf(int rule, size_t at, const Knowledge& known) {
+RuleSaid SaidOf(int rule, size_t at, const Knowledge& known) {
   const Fact& fact = known.history.facts()[at];
   const std::vector<Question> questions = QuestionsOf(rule, fact, known.site);
-  Said said;
+  RuleSaid said;
   if (questions.empty()) return said;
   const v1::Condition& condition = known.site.rules.rule(rule).condition();
   said = {v1::OUTCOME_NOT_YET, questions.front().due, absl::Time()};
@@ -82,7 +82,7 @@ v1::RuleOutcome NotAsked(int rule, const Setup& setup, const Site& site) {
 
 v1::RuleOutcome OutcomeOf(int rule, size_t at, const Knowledge& known) {
   v1::RuleOutcome outcome = NotAsked(rule, known.setup, known.site);
-  const Said said = SaidOf(rule, at, known);
+  const RuleSaid said = SaidOf(rule, at, known);
   outcome.set_outcome(said.outcome);
   if (said.outcome == v1::OUTCOME_NOT_ASKED) return outcome;
   *outcome.mutable_due() = ToProto(said.due);

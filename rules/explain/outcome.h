@@ -21,7 +21,7 @@ struct Knowledge {
 };
 
 // The answer without the words.
-struct Said {
+struct RuleSaid {
   v1::Outcome outcome = v1::OUTCOME_NOT_ASKED;
   // As in RuleOutcome. Of no meaning for OUTCOME_NOT_ASKED.
   absl::Time due;
@@ -31,7 +31,7 @@ struct Said {
 
 // What rule `rule` (index into site.rules) says of fact `at` by its latest
 // asking up to the moment. Pure. REQUIRES: at < history.facts().size().
-[[nodiscard]] Said SaidOf(int rule, size_t at, const Knowledge& known);
+[[nodiscard]] RuleSaid SaidOf(int rule, size_t at, const Knowledge& known);
 
 // The same in words. Pure.
 [[nodiscard]] v1::RuleOutcome OutcomeOf(int rule, size_t at,

@@ -61,9 +61,10 @@ TEST(LoadTest, TheFolderTellsTheKind) {
   files["notes/x.textproto"] = "";
   EXPECT_THAT(
       Lines(LoadConfiguration(files, {.complete = true})),
-      ElementsAre("notes/x.textproto: the folder does not tell what the file "
-                  "is; move it to a folder named instruments, packs, properties "
-                  "or sites"));
+      ElementsAre(
+          "notes/x.textproto: the folder does not tell what the file "
+          "is; move it to a folder named instruments, packs, properties "
+          "or sites"));
 }
 
 TEST(LoadTest, AnIdIsUsedOnceOverAllFiles) {

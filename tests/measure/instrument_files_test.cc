@@ -175,6 +175,9 @@ TEST(InstrumentFiles, AreFoundByIdOrPanelCode) {
   EXPECT_EQ(catalogue.Find("phq-7"), nullptr);
   EXPECT_EQ(catalogue.Find(""), nullptr);
   EXPECT_EQ(catalogue.Ids(), "gds-15, phq-9, ucla-3");
+  ASSERT_EQ(catalogue.All().size(), 3U);
+  EXPECT_EQ(catalogue.All()[0], catalogue.Find("gds-15"));
+  EXPECT_EQ(catalogue.All()[2], catalogue.Find("ucla-3"));
 }
 
 }  // namespace
