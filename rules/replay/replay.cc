@@ -6,7 +6,6 @@
 #include <utility>
 
 namespace turnstone {
-namespace {
 
 // A reason one side raised, in the record in which it did.
 struct Raised {
@@ -22,6 +21,8 @@ struct Raised {
     return history->facts()[judgement.at];
   }
 };
+
+namespace {
 
 bool IsSame(const Raised& a, const Raised& b) {
   return a.rule().id() == b.rule().id() && a.rule().kind() == b.rule().kind() &&

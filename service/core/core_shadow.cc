@@ -9,6 +9,7 @@
 #include "service/core/core.h"
 #include "service/core/rights.h"
 #include "service/core/work_checks.h"
+#include "service/store/alert_id.h"
 
 namespace turnstone {
 namespace {
@@ -81,10 +82,9 @@ absl::StatusOr<v1::RuleVersion> Core::ShadowVersion(
   staged_.all_due_at = step.now;
   status = CommitVersions(
       request.stop() ? versions_.EndShadow(step)
-                     : versions_.PutInShadow(*version, position_, step));
+                     : versions_.PutInShadow(*version, position_,
+                                             next_alert_number_, step));
   if (!status.ok()) return status;
-  // What is raised from now on is later than the beginning of the shadow.
-  now_ = step.now + absl::Microseconds(1);
   const absl::StatusOr<std::shared_ptr<const Setup>> shadow = ShadowSetup();
   if (!shadow.ok()) return Break(shadow.status());
   Use(setup_, *shadow);
@@ -151,12 +151,17 @@ absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
     if (alerts->empty()) return absl::OkStatus();
     position = alerts->back().position();
     for (const v1::Alert& alert : *alerts) {
+      // Of an alert that was there, a reason of that very moment was there too.
+      const bool was_there = AlertNumber(alert.alert_id()).value_or(0) <
+                             page.version().shadow_from_alert();
+      const absl::Duration earlier =
+          was_there ? absl::Microseconds(1) : absl::ZeroDuration();
       const absl::StatusOr<std::vector<v1::ShadowVerdict>> verdicts =
           store_->ShadowOf(page.version().digest(),
                            {alert.site(), alert.participant()});
       if (!verdicts.ok()) return Break(verdicts.status());
       for (const v1::Occurrence& reason : alert.occurrence()) {
-        if (FromProto(reason.raised_at()) <= since) continue;
+        if (FromProto(reason.raised_at()) < since + earlier) continue;
         const bool there = std::any_of(
             verdicts->begin(), verdicts->end(), [&](const auto& verdict) {
               return verdict.rule() == alert.rule().rule() &&

@@ -31,6 +31,7 @@ void Append(VersionRecords more, VersionRecords& all) {
 void TakeOutOfShadow(const Versions::Step& step, v1::RuleVersion& version) {
   version.clear_shadow_since();
   version.clear_shadow_from_position();
+  version.clear_shadow_from_alert();
   Note("out of shadow", "", step, version);
 }
 
@@ -185,12 +186,13 @@ VersionRecords Versions::PutInForce(const v1::RuleVersion& version,
 }
 
 VersionRecords Versions::PutInShadow(const v1::RuleVersion& version,
-                                     int64_t from_position,
+                                     int64_t from_position, int64_t from_alert,
                                      const Step& step) const {
   VersionRecords changed = EndShadow(step);
   v1::RuleVersion shadow = version;
   *shadow.mutable_shadow_since() = ToProto(step.now);
   shadow.set_shadow_from_position(from_position);
+  shadow.set_shadow_from_alert(from_alert);
   Note("in shadow", "", step, shadow);
   changed.push_back(std::move(shadow));
   return changed;

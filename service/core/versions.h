@@ -56,9 +56,11 @@ class Versions {
                                           const std::string& proof,
                                           const Step& step) const;
   // `version` goes into shadow, and whatever was comes out of it.
-  // `from_position`: of the latest change to any alert.
+  // `from_position`: of the latest change to any alert; `from_alert`: the next
+  // alert's number.
   [[nodiscard]] VersionRecords PutInShadow(const v1::RuleVersion& version,
                                            int64_t from_position,
+                                           int64_t from_alert,
                                            const Step& step) const;
   // Empty if nothing is in shadow.
   [[nodiscard]] VersionRecords EndShadow(const Step& step) const;
