@@ -36,28 +36,34 @@ TEST_F(SmallestChangeTest, OneStepWhereOneIsEnough) {
   EXPECT_THAT(change->why, HasSubstr("total is 20"));
 }
 
-// One answer left out would only have made it uncertain.
-TEST_F(SmallestChangeTest, TwoStepsToBeSureComeBeforeOneToBeInDoubt) {
-  Know(Phq9Total("form", start_, 18));
+// However far the total is off, it is one step.
+TEST_F(SmallestChangeTest, ATotalFarOffIsOneStep) {
+  Know(Phq9Total("form", start_, 4));
   const auto change = Find("score-above-range", "form");
   ASSERT_TRUE(change);
-  EXPECT_THAT(change->steps, SizeIs(2));
+  EXPECT_THAT(change->steps,
+              ElementsAre("if the PHQ-9 of 4 Jan 2027 came to 20 points in all "
+                          "instead of 4"));
   EXPECT_THAT(change->why, HasSubstr("total is 20"));
 }
 
-// 15 points on five items: two answers of 0 left out, and it may be 21.
-TEST_F(SmallestChangeTest, InDoubtWhereNoTwoStepsMakeItSure) {
-  Know(Phq9Total("form", start_, 15));
-  const auto change = Find("score-above-range", "form");
+// Below the range, and unwilling.
+TEST_F(SmallestChangeTest, TwoThingsAreTwoSteps) {
+  v1::Event form = Phq9Total("form", start_, 4);
+  form.mutable_screening_result()->set_willing(false);
+  Know(form);
+  const auto change = Find("score-in-range-and-willing", "form");
   ASSERT_TRUE(change);
   EXPECT_THAT(change->steps, SizeIs(2));
-  EXPECT_THAT(change->why, HasSubstr("To be checked by a person"));
 }
 
-// 4 points and two answers left out: 10 at most.
+// Below the range, unwilling, and enrolled.
 TEST_F(SmallestChangeTest, NoneWhereTwoStepsAreNotEnough) {
-  Know(Phq9Total("form", start_, 4));
-  EXPECT_FALSE(Find("score-above-range", "form"));
+  Know(Enrolled("in", start_ - absl::Hours(24)));
+  v1::Event form = Phq9Total("form", start_, 4);
+  form.mutable_screening_result()->set_willing(false);
+  Know(form);
+  EXPECT_FALSE(Find("score-in-range-and-willing", "form"));
 }
 
 TEST_F(SmallestChangeTest, AnAnswerLeftOutIsAStep) {
