@@ -196,11 +196,11 @@ void Server::Reload() {
     return;
   }
   const bool taken = thread_.PushRead([this, configuration](Core& core) {
-    absl::Status status = options_.simulated_clock
-                              ? absl::OkStatus()
-                              : CheckReadyForPeople(*configuration);
-    absl::StatusOr<Core::Offered> offered = status;
-    if (status.ok()) offered = core.Offer(*configuration);
+    const absl::Status ready = options_.simulated_clock
+                                   ? absl::OkStatus()
+                                   : CheckReadyForPeople(*configuration);
+    const absl::StatusOr<Core::Offered> offered =
+        ready.ok() ? core.Offer(*configuration) : ready;
     if (!offered.ok()) {
       Log(LogLevel::kError, "configuration not changed",
           {{"why", std::string(offered.status().message())}});
