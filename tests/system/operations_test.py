@@ -114,6 +114,11 @@ class OperationsTest(SystemTest):
     def rules_that_spoke(self, client):
         return [alert.rule.rule for alert in client.list().alert]
 
+    def activate(self, lead, digest):
+        return lead.rules.ActivateVersion(
+            version_pb2.ActivateVersionRequest(digest=digest, reason="agreed"),
+            **lead.how)
+
     def append_to_site(self, folder, text):
         site = folder + "/sites/pebble-bay.textproto"
         with open(site, "a", encoding="utf-8") as file:
@@ -125,16 +130,23 @@ class OperationsTest(SystemTest):
         self.append_to_site(folder, 'override { name: "above-range" value: 15 '
                                     'reason: "test" }')
         server.send(signal.SIGHUP)
+        overlap = server.wait_for("a version of the rules is proposed, not in "
+                                  "force")["configuration"]
+        lead = server.client("k.heron", "programme-lead")
+        with self.assertRaises(grpc.RpcError) as refused:
+            self.activate(lead, overlap)
+        self.assertIn("both speak", refused.exception.details())
+        self.append_to_site(folder, 'override { name: "programme-upper" '
+                                    'value: 14 reason: "test" }')
+        server.log.clear()
+        server.send(signal.SIGHUP)
         digest = server.wait_for("a version of the rules is proposed, not in "
                                  "force")["configuration"]
         client = server.client()
-        lead = server.client("k.heron", "programme-lead")
         fifteen = [2, 2, 2, 2, 2, 2, 2, 1, 0]
         client.submit(phq9("e1", fifteen))
         self.assertNotIn("score-above-range", self.rules_that_spoke(lead))
-        version = lead.rules.ActivateVersion(
-            version_pb2.ActivateVersionRequest(digest=digest, reason="agreed"),
-            **lead.how)
+        version = self.activate(lead, digest)
         self.assertEqual(version.status, version_pb2.VERSION_STATUS_IN_FORCE)
         self.assertIn("properties hold", version.history[-1].proof)
         client.submit(phq9("e2", fifteen, participant="p2"))
