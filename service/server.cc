@@ -14,7 +14,7 @@
 #include "platform/log.h"
 #include "rules/check/load.h"
 #include "service/core/configuration.h"
-#include "service/core/proof.h"
+#include "service/proof.h"
 #include "service/store/sqlite_store.h"
 
 namespace turnstone {

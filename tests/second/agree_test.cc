@@ -23,7 +23,7 @@ uint64_t FromEnvironment(const char* name, uint64_t otherwise) {
 }
 
 TEST_F(Agreement, OnHistoriesMadeByChance) {
-  const uint64_t histories = FromEnvironment("SECOND_HISTORIES", 20000);
+  const uint64_t histories = FromEnvironment("SECOND_HISTORIES", 5000);
   const uint64_t seed = FromEnvironment("SECOND_SEED", 20270104);
   std::cout << histories << " histories from seed " << seed << "\n";
   for (uint64_t i = 0; i < histories && !HasFailure(); ++i) {

@@ -1,4 +1,4 @@
-#include "service/core/proof.h"
+#include "service/proof.h"
 
 #include <absl/strings/str_cat.h>
 #include <absl/strings/str_join.h>
