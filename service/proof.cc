@@ -36,8 +36,8 @@ absl::StatusOr<std::string> ProofOf(const v1::Configuration& configuration,
   uint64_t cases = 0;
   std::vector<std::string> failures;
   for (const auto& [id, site] : setup.sites()) {
-    for (const Proof& proof : Prove(site, setup.catalogue(), sets, now,
-                                    [](const std::string&) {})) {
+    for (const Proof& proof :
+         Prove(site, setup.catalogue(), sets, now, [](const std::string&) {})) {
       ++properties;
       cases += proof.cases;
       if (proof.result == ProofResult::kHolds) continue;

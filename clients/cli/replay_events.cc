@@ -30,7 +30,7 @@ class FileReplay {
     const absl::StatusOr<v1::Event> event = ParseEventLine(line);
     if (!event.ok()) return event.status();
     if (event->site() != sides_.site) return absl::OkStatus();
-    const absl::Status good = Check(*event);
+    absl::Status good = Check(*event);
     if (!good.ok()) return good;
     if (!seen_.insert({event->source(), event->event_id()}).second) {
       return absl::OkStatus();
@@ -42,11 +42,11 @@ class FileReplay {
  private:
   // A form may be one that only the candidate knows.
   [[nodiscard]] absl::Status Check(const v1::Event& event) const {
-    const absl::Status before = CheckEventContent(
-        event, sides_.before.catalogue(), absl::InfiniteFuture());
+    absl::Status before = CheckEventContent(event, sides_.before.catalogue(),
+                                            absl::InfiniteFuture());
     if (before.ok()) return before;
-    const absl::Status after = CheckEventContent(
-        event, sides_.after.catalogue(), absl::InfiniteFuture());
+    absl::Status after = CheckEventContent(event, sides_.after.catalogue(),
+                                           absl::InfiniteFuture());
     return after.ok() ? after : before;
   }
 

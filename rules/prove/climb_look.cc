@@ -64,7 +64,7 @@ std::string ClimbLook::PeopleWrong(const v1::Rung& rung) const {
   for (const v1::Tell& tell : rung.tell()) {
     if (tell.has_everybody()) anybody |= HasPeople(tell.everybody());
     if (!tell.has_on_duty()) continue;
-    const std::string wrong = RotaWrong(tell.on_duty());
+    std::string wrong = RotaWrong(tell.on_duty());
     if (!wrong.empty()) return wrong;
     anybody |= HasPeople(tell.on_duty());
   }

@@ -154,7 +154,7 @@ v1::ScreeningResult FormGroups::WorseForm(const FormPair& pair) const {
 std::vector<int> FormGroups::Totals() const {
   std::vector<int> totals;
   const Interval range = scale_->Range();
-  totals.reserve(static_cast<size_t>(range.high - range.low + 1));
+  totals.reserve(static_cast<size_t>(range.high - range.low) + 1);
   for (int total = range.low; total <= range.high; ++total) {
     if (total % scale_->Multiplier() == 0) totals.push_back(total);
   }

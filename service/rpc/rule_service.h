@@ -22,10 +22,9 @@ class RuleServiceImpl final : public v1::RuleService::CallbackService {
  public:
   RuleServiceImpl(CommitThread& thread, Prover prover)
       : thread_(thread), prover_(std::move(prover)) {}
-  grpc::ServerUnaryReactor* ListVersions(
-      grpc::CallbackServerContext* context,
-      const v1::ListVersionsRequest* request,
-      v1::VersionList* response) override;
+  grpc::ServerUnaryReactor* ListVersions(grpc::CallbackServerContext* context,
+                                         const v1::ListVersionsRequest* request,
+                                         v1::VersionList* response) override;
   grpc::ServerUnaryReactor* GetVersion(grpc::CallbackServerContext* context,
                                        const v1::GetVersionRequest* request,
                                        v1::VersionContent* response) override;

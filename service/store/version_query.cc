@@ -27,8 +27,8 @@ absl::StatusOr<v1::Configuration> ReadConfiguration(const Statement& row) {
 
 absl::StatusOr<v1::ShadowVerdict> ReadVerdict(const Statement& row) {
   v1::ShadowVerdict verdict;
-  absl::Status status = ParseColumn(
-      row.Bytes(0), absl::StrCat("verdict ", row.Int(1)), &verdict);
+  absl::Status status =
+      ParseColumn(row.Bytes(0), absl::StrCat("verdict ", row.Int(1)), &verdict);
   if (!status.ok()) return status;
   verdict.set_position(row.Int(1));
   return verdict;
@@ -54,21 +54,21 @@ absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
     Database& db, const std::string& digest, const std::string& site,
     int64_t position, int limit) {
   return ReadAll(
-      db.Query(absl::StrCat(kSelectShadow,
-                            "WHERE digest = ?1 AND position > ?2 AND "
-                            "(?3 = '' OR site = ?3) ORDER BY position LIMIT ?4"),
-               digest, position, site, limit),
+      db.Query(
+          absl::StrCat(kSelectShadow,
+                       "WHERE digest = ?1 AND position > ?2 AND "
+                       "(?3 = '' OR site = ?3) ORDER BY position LIMIT ?4"),
+          digest, position, site, limit),
       &ReadVerdict);
 }
 
 absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
     Database& db, const std::string& digest, const ParticipantKey& key) {
-  return ReadAll(
-      db.Query(absl::StrCat(kSelectShadow,
-                            "WHERE digest = ? AND site = ? AND "
-                            "participant = ? ORDER BY position"),
-               digest, key.site, key.participant),
-      &ReadVerdict);
+  return ReadAll(db.Query(absl::StrCat(kSelectShadow,
+                                       "WHERE digest = ? AND site = ? AND "
+                                       "participant = ? ORDER BY position"),
+                          digest, key.site, key.participant),
+                 &ReadVerdict);
 }
 
 }  // namespace turnstone::query

@@ -41,8 +41,8 @@ absl::Status KeepConfiguration(Database& db, const std::string& digest,
 absl::Status WriteConfigurations(Database& db, const WriteBatch& batch) {
   absl::Status status = absl::OkStatus();
   if (batch.proposed) {
-    status = KeepConfiguration(db, batch.proposed->first,
-                               batch.proposed->second);
+    status =
+        KeepConfiguration(db, batch.proposed->first, batch.proposed->second);
   }
   if (!status.ok() || !batch.configuration) return status;
   const auto& [digest, content] = *batch.configuration;

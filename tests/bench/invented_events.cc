@@ -52,6 +52,7 @@ class Inventor {
 
   void Form(const std::string& id, absl::Time when) {
     std::vector<std::optional<int>> items;
+    items.reserve(9);
     for (int item = 0; item < 8; ++item) {
       items.emplace_back(Draw(std::max(0, mood_ - 2), std::min(3, mood_ + 1)));
     }

@@ -48,7 +48,7 @@ void ReplayTenRules(benchmark::State& state) {
   const Setup before(TenRules(), "");
   const Setup after(Candidate(TenRules()), "");
   (void)Events();
-  for (auto _ : state) {
+  while (state.KeepRunning()) {
     benchmark::DoNotOptimize(ReplayAll(Events(), before, after));
   }
   CountEvents(state);
@@ -60,7 +60,7 @@ BENCHMARK(ReplayTenRules)->Unit(benchmark::kMillisecond);
 void HashEvents(benchmark::State& state) {
   std::string bytes;
   (void)Events();
-  for (auto _ : state) {
+  while (state.KeepRunning()) {
     uint64_t hash = 14695981039346656037U;
     for (const InventedEvent& each : Events()) {
       each.event.SerializeToString(&bytes);
@@ -76,6 +76,7 @@ BENCHMARK(HashEvents)->Unit(benchmark::kMillisecond);
 
 std::vector<std::string> AsBytes() {
   std::vector<std::string> bytes;
+  bytes.reserve(Events().size());
   for (const InventedEvent& each : Events()) {
     bytes.push_back(each.event.SerializeAsString());
   }
@@ -86,7 +87,7 @@ std::vector<std::string> AsBytes() {
 void ParseBytes(benchmark::State& state) {
   const std::vector<std::string> all = AsBytes();
   v1::Event event;
-  for (auto _ : state) {
+  while (state.KeepRunning()) {
     for (const std::string& bytes : all) {
       benchmark::DoNotOptimize(event.ParseFromString(bytes));
     }

@@ -10,6 +10,12 @@
 namespace turnstone {
 namespace {
 
+std::string NoClinicianAt(const std::string& place) {
+  return ":" + place +
+         ": nobody has the role \"clinician\"; add a person { ... } who has "
+         "it, or tell another";
+}
+
 class BadLadderTest : public ::testing::TestWithParam<BadFile> {};
 
 TEST_P(BadLadderTest, IsReported) {
@@ -233,18 +239,9 @@ const std::vector<BadFile> kLadderSlips = {
     {"NoClinicians",
      "  role: \"clinician\"\n",
      "  role: \"planner\"\n",
-     {":94:19: nobody has the role \"clinician\"; add a person { ... } who has "
-      "it, or tell another",
-      ":100:38: nobody has the role \"clinician\"; add a person { ... } who "
-      "has it, or tell another",
-      ":100:67: nobody has the role \"clinician\"; add a person { ... } who "
-      "has it, or tell another",
-      ":109:19: nobody has the role \"clinician\"; add a person { ... } who "
-      "has it, or tell another",
-      ":109:76: nobody has the role \"clinician\"; add a person { ... } who "
-      "has it, or tell another",
-      ":113:46: nobody has the role \"clinician\"; add a person { ... } who "
-      "has it, or tell another"}},
+     {NoClinicianAt("94:19"), NoClinicianAt("100:38"), NoClinicianAt("100:67"),
+      NoClinicianAt("109:19"), NoClinicianAt("109:76"),
+      NoClinicianAt("113:46")}},
     {"HolderBeforeItIsReceived",
      "rung { tell { own_clinician: true } }",
      "rung { tell { holder:  true } }",

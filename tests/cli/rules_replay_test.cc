@@ -53,7 +53,7 @@ class RulesReplay : public testing::Test {
   // In the candidate.
   void Change(const std::string& file, const std::string& from,
               const std::string& to) {
-    const std::string path = (root_ / file).string();
+    std::string path = (root_ / file).string();
     const std::string text = ReadFile(path).value();
     ASSERT_NE(text.find(from), std::string::npos) << from;
     std::ofstream(path) << absl::StrReplaceAll(text, {{from, to}});

@@ -31,13 +31,13 @@ TEST(ShippedRules, EveryPropertyHolds) {
   // Nine items with four answers or none, the question on difficulty likewise:
   // 5^10 forms, with the wish known either way or not, enrolled or not. 28
   // totals alone.
-  constexpr uint64_t kForms = 9765625 * 3 * 2;
-  constexpr uint64_t kTotals = 28 * 3 * 2;
+  constexpr uint64_t kForms = 9765625ULL * 3 * 2;
+  constexpr uint64_t kTotals = 28ULL * 3 * 2;
   EXPECT_EQ(cases["phq-9-care-not-withheld"], kForms + kTotals);
   // "Not at all" on item 9 is not asked about: a fifth of the forms.
   EXPECT_EQ(cases["phq-9-self-harm-speaks"], kForms * 4 / 5 + kTotals);
   // Ten items of the EPDS, totals from 0 to 30.
-  EXPECT_EQ(cases["epds-care-not-withheld"], kForms + 31 * 3 * 2);
+  EXPECT_EQ(cases["epds-care-not-withheld"], kForms + 31ULL * 3 * 2);
   // Three steps on each of nine items, with every answer to the other nine.
   EXPECT_EQ(cases["worse-is-never-less-pressing"],
             uint64_t{3} * 9 * 1953125 * 3 * 2);

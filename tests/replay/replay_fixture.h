@@ -72,9 +72,10 @@ class ReplayTest : public testing::Test {
 // "p1 score-above-range p1-form".
 inline std::vector<std::string> Names(const std::vector<Verdict>& verdicts) {
   std::vector<std::string> names;
+  names.reserve(verdicts.size());
   for (const Verdict& verdict : verdicts) {
-    names.push_back(verdict.participant + " " + verdict.rule + " " +
-                    verdict.event.event_id);
+    names.push_back(absl::StrCat(verdict.participant, " ", verdict.rule, " ",
+                                 verdict.event.event_id));
   }
   return names;
 }

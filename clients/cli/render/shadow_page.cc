@@ -22,8 +22,7 @@ void AddRow(const std::string& participant, const std::string& rule,
             v1::AlertKind kind, const v1::Occurrence& reason,
             absl::TimeZone zone, Table& table) {
   table.Add({DateTime(reason.due(), zone), participant, Word(kind),
-             Word(reason.priority()),
-             absl::StrCat(rule, ": ", reason.why())});
+             Word(reason.priority()), absl::StrCat(rule, ": ", reason.why())});
 }
 
 }  // namespace
@@ -55,9 +54,9 @@ std::string ShadowPageText(const v1::ShadowPage& dirty) {
            missing.kind(), missing.occurrence(), zone, only_in_force);
   }
   Page page;
-  page.Line(absl::StrCat(
-      "In shadow since ", DateTime(shadow.version().shadow_since(), zone), ": ",
-      ShortDigest(shadow.version().digest())));
+  page.Line(absl::StrCat("In shadow since ",
+                         DateTime(shadow.version().shadow_since(), zone), ": ",
+                         ShortDigest(shadow.version().digest())));
   page.Text(absl::StrCat(
       Count(alike, "reason"), " raised by both, ", more,
       " only by the one in shadow, ", shadow.missing_size(),
