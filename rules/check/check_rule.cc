@@ -62,6 +62,12 @@ void CheckOnUnknown(const v1::Rule& rule, const Place& place,
   if (rule.on_unknown().has_wait_then_raise()) {
     CheckNumber(unknown.At("wait_then_raise"), "working_days",
                 {"days", Interval{1, 250}}, settings);
+    if (rule.kind() == v1::ALERT_KIND_SAFETY) {
+      unknown.At("wait_then_raise")
+          .Report("safety-alert-must-not-wait",
+                  "a safety alert cannot wait until more is known",
+                  "leave on_unknown out to raise at once");
+    }
   }
 }
 
@@ -79,6 +85,12 @@ void CheckAlert(const v1::Rule& rule, const Place& place) {
         .Report("safety-alert-must-not-wait",
                 "a safety alert cannot wait as long as this priority lets it",
                 "write PRIORITY_ASAP or PRIORITY_STAT");
+  }
+  if (rule.kind() == v1::ALERT_KIND_SAFETY && !rule.latched()) {
+    place.At("latched").Report(
+        "safety-alert-not-latched",
+        "a safety alert must stay until a person closes it",
+        "write latched: true");
   }
   if (rule.kind() == v1::ALERT_KIND_COACHING && rule.latched()) {
     place.At("latched").Report("coaching-alert-latched",

@@ -298,6 +298,19 @@ const std::vector<BadFile> kRuleSetSlips = {
      {":38:3: a safety alert cannot wait as long as this priority lets it; "
       "write PRIORITY_ASAP or PRIORITY_STAT"},
      {"safety-alert-must-not-wait"}},
+    {"SafetyWaitsUntilMoreIsKnown",
+     "  kind: ALERT_KIND_SAFETY\n",
+     "  on_unknown { wait_then_raise { working_days { value: 1 } } } "
+     "kind: ALERT_KIND_SAFETY\n",
+     {":37:16: a safety alert cannot wait until more is known; leave "
+      "on_unknown out to raise at once"},
+     {"safety-alert-must-not-wait"}},
+    {"SafetyNotLatched",
+     "  kind: ALERT_KIND_SAFETY\n  priority: PRIORITY_STAT\n  latched: true\n",
+     "  kind: ALERT_KIND_SAFETY\n  priority: PRIORITY_STAT\n  latched: false\n",
+     {":39:3: a safety alert must stay until a person closes it; write "
+      "latched: true"},
+     {"safety-alert-not-latched"}},
     {"LatchedCoaching",
      "latched: false",
      "latched: true",

@@ -11,6 +11,7 @@
 #include "platform/files.h"
 #include "tests/cli/duty_samples.h"
 #include "tests/cli/fake_service.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/program.h"
 #include "tests/cli/samples.h"
 
@@ -25,13 +26,6 @@ using testing::Not;
 using testing::StartsWith;
 
 const grpc::Status kRefused(grpc::StatusCode::FAILED_PRECONDITION, "not so");
-
-std::string Golden(const std::string& name) {
-  const auto text = ReadFile(
-      absl::StrCat(TURNSTONE_SOURCE_DIR, "/tests/cli/golden/", name, ".txt"));
-  EXPECT_TRUE(text.ok()) << text.status();
-  return text.value_or("");
-}
 
 class DutyCommands : public testing::Test {
  protected:

@@ -13,17 +13,11 @@
 #include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/participant_page.h"
 #include "platform/files.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/samples.h"
 
 namespace turnstone::cli {
 namespace {
-
-std::string Golden(const std::string& name) {
-  const auto text = ReadFile(
-      absl::StrCat(TURNSTONE_SOURCE_DIR, "/tests/cli/golden/", name, ".txt"));
-  EXPECT_TRUE(text.ok()) << text.status();
-  return text.value_or("");
-}
 
 absl::Time At(const std::string& utc) {
   return absl::FromUnixSeconds(Stamp(utc).seconds());

@@ -38,7 +38,7 @@ rule {
   rationale: "-" source: "invented"
   when { visit_outcome {} }
   condition { missed_in_a_row { at_least { value: 2 } } }
-  kind: ALERT_KIND_SAFETY priority: PRIORITY_STAT protocol: "p"
+  kind: ALERT_KIND_SAFETY priority: PRIORITY_STAT latched: true protocol: "p"
 }
 )";
 

@@ -9,6 +9,7 @@
 
 #include "platform/files.h"
 #include "tests/cli/fake_service.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/program.h"
 #include "tests/cli/samples.h"
 
@@ -17,13 +18,6 @@ namespace {
 
 using testing::HasSubstr;
 using testing::Not;
-
-std::string WrittenPage(const std::string& name) {
-  const auto text = ReadFile(
-      absl::StrCat(TURNSTONE_SOURCE_DIR, "/tests/cli/golden/", name, ".txt"));
-  EXPECT_TRUE(text.ok()) << text.status();
-  return text.value_or("");
-}
 
 v1::RuleOutcome Says(v1::Outcome said, const std::string& rule,
                      const std::string& title, const std::string& why) {
@@ -150,14 +144,14 @@ class Why : public testing::Test {
 };
 
 TEST_F(Why, IsASentenceUnlessMoreIsAskedFor) {
-  EXPECT_EQ(Page({"alert", "A-17", "--why"}), WrittenPage("why_sentence"));
-  EXPECT_EQ(Page({"alert", "--why", "A-17"}), WrittenPage("why_sentence"));
+  EXPECT_EQ(Page({"alert", "A-17", "--why"}), Golden("why_sentence"));
+  EXPECT_EQ(Page({"alert", "--why", "A-17"}), Golden("why_sentence"));
   EXPECT_EQ(asked_alert_.alert_id(), "A-17");
   EXPECT_EQ(asked_alert_.occurrence(), 0);
 }
 
 TEST_F(Why, ShowsTheRuleConditionByCondition) {
-  EXPECT_EQ(Page({"alert", "A-17", "--why=rule"}), WrittenPage("why_rule"));
+  EXPECT_EQ(Page({"alert", "A-17", "--why=rule"}), Golden("why_rule"));
 }
 
 TEST_F(Why, ShowsEveryOtherRuleThoseThatRaisedFirst) {
@@ -167,7 +161,7 @@ TEST_F(Why, ShowsEveryOtherRuleThoseThatRaisedFirst) {
       Says(v1::OUTCOME_NOT_ASKED, "self-harm-positive",
            "Self-harm item answered above zero",
            "A correction withdrew the event, so nothing is asked of it.");
-  EXPECT_EQ(Page({"alert", "A-17", "--why=all"}), WrittenPage("why_all"));
+  EXPECT_EQ(Page({"alert", "A-17", "--why=all"}), Golden("why_all"));
 }
 
 // Whoever reads but the sentence must not act on what no longer holds.
@@ -208,7 +202,7 @@ TEST_F(Why, GoesToProgramsWhole) {
 TEST_F(Why, ShowsWhatKeptARuleSilentAndWhatItWouldHaveTaken) {
   EXPECT_EQ(Page({"participant", "P-0042", "--site", "harbour-row", "--why-not",
                   "harbour-enter"}),
-            WrittenPage("why_not"));
+            Golden("why_not"));
   EXPECT_EQ(asked_rule_.participant(), "P-0042");
   EXPECT_EQ(asked_rule_.site(), "harbour-row");
   EXPECT_EQ(asked_rule_.rule(), "harbour-enter");

@@ -15,21 +15,11 @@ constexpr char kItemRow[] =
 
 std::vector<Defect> FoundByNobody() {
   return {
-      // Only one of the two may wait no longer than asap.
-      {"PositiveAsap",
-       kPack,
-       {{kPositiveRule, "PRIORITY_STAT", "PRIORITY_ASAP"}}},
       // Says too much: a safety alert on every form that is answered.
       {"PositiveItemDropped",
        kPack,
        {{kPositiveRule, std::string("condition ") + kItemRow, ""}}},
       {"MissedAfterSelfHarmLost", kPack, {{kMissedAfterRule, "", ""}}},
-      {"MissedAfterSelfHarmWaits",
-       kPack,
-       {{kMissedAfterRule, "  kind:",
-         "  on_unknown { wait_then_raise { working_days { value: 5 } } }\n"
-         "  kind:"}}},
-      {"NotLatched", kPack, {{kPositiveRule, "  latched: true\n", ""}}},
       // The same as without the second part.
       {"PartMakesNoDifference",
        kPack,

@@ -82,12 +82,6 @@ std::vector<Defect> OfNarrowedSelfHarm() {
        {{kPositive, R"(instrument: "epds" })",
          R"(instrument: "epds" } after_working_days { value: 1 })"}},
        "phq-9-self-harm-speaks"},
-      {"UnansweredWaits",
-       kPack,
-       {{kUnanswered, kUnansweredItem,
-         R"(condition { item { self_harm: true at_least { value: 1 } } }
-  on_unknown { wait_then_raise { working_days { value: 2 } } })"}},
-       "phq-9-self-harm-speaks"},
       {"NotASafetyAlert",
        kPack,
        {{kPositive, "ALERT_KIND_SAFETY", "ALERT_KIND_REFERRAL"}},
@@ -195,6 +189,10 @@ std::vector<Defect> OfCourses() {
 )"},
         {kWorse, "  }\n  kind:", "  } } }\n  kind:"}},
        "deterioration-speaks"},
+      {"PositiveAsap",
+       kPack,
+       {{R"(id: "self-harm-positive")", "PRIORITY_STAT", "PRIORITY_ASAP"}},
+       "phq-9-positive-is-stat"},
   };
 }
 

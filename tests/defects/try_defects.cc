@@ -105,7 +105,8 @@ std::vector<Defect> FoundWithoutExamples() {
   rationale: "invented" source: "invented"
   when { screening { instrument: "phq-9" instrument: "epds" } }
   condition { item_unanswered { self_harm: true } }
-  kind: ALERT_KIND_SAFETY priority: PRIORITY_ASAP protocol: "self-harm"
+  kind: ALERT_KIND_SAFETY priority: PRIORITY_ASAP latched: true
+  protocol: "self-harm"
 }
 rule {
 )"}},

@@ -1,6 +1,7 @@
 // A replay of a few events by one rule, or a few, of those we ship.
 #pragma once
 
+#include <absl/strings/str_cat.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
