@@ -142,7 +142,7 @@ TEST_F(RulesDiff, AsJson) {
   EXPECT_EQ(json["rules"][0]["rule"], "missed");
   EXPECT_EQ(json["rules"][0]["what"], "changed");
   EXPECT_EQ(json["rules"][0]["lines"][0],
-            "alert: was safety, stat, is now safety, asap");
+            "alert: was safety, stat, latched, is now safety, asap, latched");
 }
 
 // The site uses the shipped rule set; nobody uses the pack.

@@ -13,8 +13,6 @@ constexpr char kMissed[] = R"(id: "missed-visits")";
 constexpr char kWorse[] = R"(id: "reliable-deterioration")";
 constexpr char kPositiveItem[] =
     "{ item { self_harm: true at_least { value: 1 } } }";
-constexpr char kUnansweredItem[] =
-    "condition { item_unanswered { self_harm: true } }";
 constexpr char kMissedInARow[] =
     R"(missed_in_a_row { at_least { setting: "missed-in-a-row" } })";
 constexpr char kBothForms[] =
