@@ -62,7 +62,7 @@ class RulesReplay : public testing::Test {
     Change("sites/pebble-bay.textproto", "value: 80", "value: 70");
   }
   std::string Events(const std::string& lines) {
-    const std::string path = (root_ / "events.jsonl").string();
+    std::string path = (root_ / "events.jsonl").string();
     std::ofstream(path) << lines;
     return path;
   }
