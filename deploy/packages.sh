@@ -5,14 +5,15 @@
 build_packages=(
   cmake g++ ninja-build pkg-config
   libabsl-dev libboost-math-dev libcli11-dev libcurl4-openssl-dev
-  libgrpc++-dev libprotobuf-dev libsqlite3-dev libssl-dev nlohmann-json3-dev
+  libgrpc++-dev libprotobuf-dev libsqlite3-dev libssl-dev nlohmann-json3-dev prometheus-cpp-dev
   protobuf-compiler protobuf-compiler-grpc python3 tzdata
 )
 test_packages=(
-  ccache clang clang-format clang-tidy libbenchmark-dev libclang-rt-dev llvm
-  libgmock-dev libgtest-dev librapidcheck-dev openssl
+  ccache clang clang-format clang-tidy clips libbenchmark-dev libclang-rt-dev
+  libclips-dev llvm
+  libgmock-dev libgtest-dev librapidcheck-dev openssl prometheus
   python3-aiosmtpd python3-grpcio python3-protobuf python3-scipy
-  python3-z3
+  python3-z3 systemd
 )
 
 # missing_packages NAME...: those of them that are not installed.

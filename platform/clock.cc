@@ -2,15 +2,27 @@
 
 #include <absl/time/clock.h>
 
+#include <ctime>
+
 namespace turnstone {
 
 absl::Time SystemClock::Now() const { return absl::Now(); }
+
+absl::Duration SystemClock::Elapsed() const {
+  timespec since_boot{};
+  clock_gettime(CLOCK_BOOTTIME, &since_boot);
+  return absl::DurationFromTimespec(since_boot);
+}
 
 SimulatedClock::SimulatedClock(absl::Time start)
     : unix_micros_(absl::ToUnixMicros(start)) {}
 
 absl::Time SimulatedClock::Now() const {
   return absl::FromUnixMicros(unix_micros_.load());
+}
+
+absl::Duration SimulatedClock::Elapsed() const {
+  return Now() - absl::UnixEpoch();
 }
 
 void SimulatedClock::MoveTo(absl::Time time) {

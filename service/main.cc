@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "platform/log.h"
+#include "service/offline.h"
 #include "service/options.h"
 #include "service/server.h"
 
@@ -28,6 +29,7 @@ sigset_t BlockSignals() {
 }
 
 int Run(int argc, const char** argv) {
+  if (IsOffline(argc, argv)) return RunOffline(argc, argv);
   const absl::StatusOr<ServerOptions> options = ParseOptions(argc, argv);
   if (absl::IsOutOfRange(options.status())) {
     std::puts(std::string(options.status().message()).c_str());
@@ -39,6 +41,8 @@ int Run(int argc, const char** argv) {
     return kExitUsage;
   }
   const sigset_t signals = BlockSignals();
+  // A file that may not grow is a full disk, not a reason to die.
+  std::signal(SIGXFSZ, SIG_IGN);
   absl::StatusOr<std::unique_ptr<Server>> server = Server::Open(*options);
   if (!server.ok()) {
     Log(LogLevel::kError, "cannot start",

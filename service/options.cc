@@ -13,12 +13,17 @@ absl::Status CheckTogether(const ServerOptions& options,
     return absl::InvalidArgumentError(
         "--start goes with --clock simulated only");
   }
-  return CheckLoopback(options.listen);
+  absl::Status status = CheckLoopback("--listen", options.listen);
+  if (status.ok() && !options.metrics.empty()) {
+    status = CheckLoopback("--metrics", options.metrics);
+  }
+  return status;
 }
 
 }  // namespace
 
-absl::Status CheckLoopback(const std::string& address) {
+absl::Status CheckLoopback(const std::string& option,
+                           const std::string& address) {
   const std::string host = address.substr(0, address.rfind(':'));
   // "127.example.org" is a name like any other.
   const bool numbers_only =
@@ -28,7 +33,7 @@ absl::Status CheckLoopback(const std::string& address) {
     return absl::OkStatus();
   }
   return absl::InvalidArgumentError(
-      absl::StrCat("--listen ", address,
+      absl::StrCat(option, " ", address,
                    ": only the loopback interface is allowed while "
                    "callers merely state who they are; write 127.0.0.1:PORT"));
 }
@@ -40,7 +45,9 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
   CLI::App app(
       "turnstoned: takes events in, applies the rules, keeps the alerts.\n"
       "A prompt for clinical judgement, not a diagnosis and not an emergency "
-      "service.");
+      "service.\n"
+      "While it is not running: turnstoned verify looks over its data, "
+      "turnstoned restore puts a backup back.");
   app.add_option("--config", options.config,
                  "folders with instruments/, packs/ and sites/, taken "
                  "together; SIGHUP reads them again")
@@ -60,6 +67,12 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
                  "folder with the files that channels name: passwords, "
                  "secrets, certificates")
       ->envname("CREDENTIALS_DIRECTORY");
+  app.add_option("--backups", options.backups,
+                 "folder for the backups that turnstone backup asks for, on "
+                 "another disk than --data; made if missing");
+  app.add_option("--metrics", options.metrics,
+                 "ADDRESS:PORT where a Prometheus server may fetch how the "
+                 "service is doing; nothing of any participant");
   bool send = false;
   app.add_flag("--send", send,
                "with a simulated clock: really send messages (with the "

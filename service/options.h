@@ -20,6 +20,10 @@ struct ServerOptions {
   std::optional<absl::Time> start;
   // Folder with the secrets of the channels; may be empty.
   std::string credentials;
+  // Folder for backups; empty: none can be made.
+  std::string backups;
+  // ADDRESS:PORT where a Prometheus server may fetch figures; may be empty.
+  std::string metrics;
   // Messages really go out.
   bool send = true;
 };
@@ -31,6 +35,7 @@ struct ServerOptions {
 
 // INVALID_ARGUMENT unless `address` names the loopback interface: until
 // callers prove who they are, nobody else may reach the service.
-[[nodiscard]] absl::Status CheckLoopback(const std::string& address);
+[[nodiscard]] absl::Status CheckLoopback(const std::string& option,
+                                         const std::string& address);
 
 }  // namespace turnstone

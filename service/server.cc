@@ -71,11 +71,49 @@ void LogConcerns(Core& core) {
   }
 }
 
+void LogRoom(Room room) {
+  switch (room) {
+    case Room::kEnough:
+      Log(LogLevel::kInfo, "enough disk space again, events are accepted", {});
+      return;
+    case Room::kShort:
+      Log(LogLevel::kError, "short of disk space, new events are refused",
+          {{"what goes on", "work on alerts, their ladders, messages"},
+           {"what to do", "free space where the service keeps its data"}});
+      return;
+    case Room::kNone:
+      Log(LogLevel::kError, "the disk is full, nothing can be recorded",
+          {{"what goes on", "sending what was owed already; trying again"},
+           {"what to do",
+            "free space where the service keeps its data, at once; no restart "
+            "is needed"}});
+  }
+}
+
+void LogClock(const Core::ClockNews& news) {
+  Log(LogLevel::kError, "the machine's clock is not right, or was not",
+      {{"behind_seconds", absl::StrCat(absl::ToInt64Seconds(news.behind))},
+       {"set_ahead_seconds", absl::StrCat(absl::ToInt64Seconds(news.jump))},
+       {"what to do", "set it right and keep it right, e.g. by NTP"}});
+}
+
+// Where the disk is full, the reserve is there for this, too: after a crash
+// the log is to be copied before anything else.
+absl::StatusOr<std::unique_ptr<Store>> OpenStore(const std::string& folder,
+                                                 DiskSpace& space) {
+  absl::StatusOr<std::unique_ptr<Store>> store = OpenSqliteStore(folder);
+  if (!absl::IsResourceExhausted(store.status())) return store;
+  space.Release();
+  return OpenSqliteStore(folder);
+}
+
 }  // namespace
 
 absl::StatusOr<std::unique_ptr<Server>> Server::Open(
     const ServerOptions& options) {
-  absl::StatusOr<std::unique_ptr<Store>> store = OpenSqliteStore(options.data);
+  auto space = std::make_unique<FolderSpace>(options.data);
+  absl::StatusOr<std::unique_ptr<Store>> store =
+      OpenStore(options.data, *space);
   if (!store.ok()) return store.status();
   const absl::StatusOr<Recovered> recovered = (*store)->Recover();
   if (!recovered.ok()) return recovered.status();
@@ -94,19 +132,22 @@ absl::StatusOr<std::unique_ptr<Server>> Server::Open(
           "2027-01-04T08:00:00Z");
     }
   }
-  std::unique_ptr<Server> server(
-      new Server(options, *std::move(store), std::move(clock), simulated));
+  std::unique_ptr<Server> server(new Server(options, std::move(space),
+                                            *std::move(store), std::move(clock),
+                                            simulated));
   if (absl::Status status = server->Listen(); !status.ok()) return status;
   absl::Status status = server->Recover(!recovered->configuration.has_value());
   if (!status.ok()) return status;
   return server;
 }
 
-Server::Server(const ServerOptions& options, std::unique_ptr<Store> store,
-               std::unique_ptr<Clock> clock, SimulatedClock* simulated)
+Server::Server(const ServerOptions& options, std::unique_ptr<DiskSpace> space,
+               std::unique_ptr<Store> store, std::unique_ptr<Clock> clock,
+               SimulatedClock* simulated)
     : options_(options),
+      space_(std::move(space)),
       clock_(std::move(clock)),
-      core_(std::move(store), *clock_, {}),
+      core_(std::move(store), *clock_, {.space = space_.get()}),
       thread_(core_, hub_, {}),
       events_(thread_),
       alerts_(thread_, hub_),
@@ -114,9 +155,11 @@ Server::Server(const ServerOptions& options, std::unique_ptr<Store> store,
       duties_(thread_, options.send),
       clock_service_(thread_, simulated),
       rules_(thread_, &ProofOf),
+      operations_(thread_, options.backups),
       outlet_(thread_),
       transport_(Credentials(options.credentials)),
-      couriers_(outlet_, hub_, transport_) {}
+      couriers_(outlet_, hub_, transport_),
+      exporter_(thread_, options.data) {}
 
 Server::~Server() { Stop(); }
 
@@ -135,6 +178,7 @@ absl::Status Server::Listen() {
   builder.RegisterService(&duties_);
   builder.RegisterService(&clock_service_);
   builder.RegisterService(&rules_);
+  builder.RegisterService(&operations_);
   server_ = builder.BuildAndStart();
   if (server_ == nullptr || port_ == 0) {
     return absl::FailedPreconditionError(absl::StrCat(
@@ -142,7 +186,7 @@ absl::Status Server::Listen() {
         ": another program has the port, "
         "or the address is not this machine's; choose another --listen"));
   }
-  SetServing(false);
+  SetServing(false, false);
   return absl::OkStatus();
 }
 
@@ -165,28 +209,51 @@ absl::Status Server::Recover(bool first_start) {
          {"what to do", "mend the findings above, then send SIGHUP"}});
   }
   LogConcerns(core_);
+  ListenToCore();
+  SetServing(true, core_.room() == Room::kEnough);
+  int metrics_port = 0;
+  if (!options_.metrics.empty()) {
+    const absl::StatusOr<int> port = exporter_.Listen(options_.metrics);
+    if (!port.ok()) return port.status();
+    metrics_port = *port;
+  }
+  thread_.Start();
+  if (options_.send) couriers_.Start();
+  Log(LogLevel::kInfo, "serving",
+      {{"port", absl::StrCat(port_)},
+       {"events", absl::StrCat(report->events)},
+       {"configuration", DigestOf(core_.configuration())},
+       {"metrics_port", absl::StrCat(metrics_port)},
+       {"clock", options_.simulated_clock ? "simulated" : "system"}});
+  return absl::OkStatus();
+}
+
+void Server::ListenToCore() {
   thread_.OnDue(&LogDue);
+  thread_.OnCommit([this](size_t changes, absl::Duration took) {
+    exporter_.Committed(changes, took);
+  });
+  thread_.OnClock(&LogClock);
+  thread_.OnRoom([this](Room room) {
+    SetServing(room != Room::kNone, room == Room::kEnough);
+    LogRoom(room);
+  });
   thread_.OnBroken([this] {
-    SetServing(false);
+    StopServing();
     Log(LogLevel::kError,
         "the store could not be written or read; nothing is accepted any more",
         {{"what to do",
           "check the disk and the configuration, then restart the service"}});
   });
-  thread_.Start();
-  if (options_.send) couriers_.Start();
-  SetServing(true);
-  Log(LogLevel::kInfo, "serving",
-      {{"port", absl::StrCat(port_)},
-       {"events", absl::StrCat(report->events)},
-       {"configuration", DigestOf(core_.configuration())},
-       {"clock", options_.simulated_clock ? "simulated" : "system"}});
-  return absl::OkStatus();
 }
 
-void Server::SetServing(bool serving) {
-  server_->GetHealthCheckService()->SetServingStatus(serving);
+void Server::SetServing(bool alerts, bool events) {
+  grpc::HealthCheckServiceInterface& health = *server_->GetHealthCheckService();
+  health.SetServingStatus("", alerts);
+  health.SetServingStatus(v1::EventService::service_full_name(), events);
 }
+
+void Server::StopServing() { server_->GetHealthCheckService()->Shutdown(); }
 
 void Server::Reload() {
   const auto configuration = ReadConfiguration(options_.config);
@@ -217,12 +284,14 @@ void Server::Reload() {
 
 void Server::Stop() {
   if (server_ == nullptr) return;
-  SetServing(false);
+  StopServing();
   hub_.Close();
   server_->Shutdown(std::chrono::system_clock::now() + kStopGrace);
   couriers_.Stop();
   participants_.Stop();
   rules_.Stop();
+  operations_.Stop();
+  exporter_.Stop();
   thread_.Stop();
   server_.reset();
   Log(LogLevel::kInfo, "stopped", {});

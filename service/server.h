@@ -15,9 +15,12 @@
 #include "service/deliver/commit_thread_outlet.h"
 #include "service/deliver/couriers.h"
 #include "service/deliver/curl_transport.h"
+#include "service/metrics/exporter.h"
 #include "service/options.h"
+#include "service/rpc/operations_service.h"
 #include "service/rpc/rule_service.h"
 #include "service/rpc/services.h"
+#include "service/store/disk_space.h"
 
 namespace turnstone {
 
@@ -40,14 +43,21 @@ class Server {
   [[nodiscard]] int port() const { return port_; }
 
  private:
-  Server(const ServerOptions& options, std::unique_ptr<Store> store,
-         std::unique_ptr<Clock> clock, SimulatedClock* simulated);
+  Server(const ServerOptions& options, std::unique_ptr<DiskSpace> space,
+         std::unique_ptr<Store> store, std::unique_ptr<Clock> clock,
+         SimulatedClock* simulated);
   [[nodiscard]] absl::Status Listen();
   // `first_start`: nothing is on record yet.
   [[nodiscard]] absl::Status Recover(bool first_start);
-  void SetServing(bool serving);
+  // What the commit thread is to tell the log and the health check.
+  void ListenToCore();
+  // `alerts`: they can be worked and escalated. `events`: new ones are taken.
+  void SetServing(bool alerts, bool events);
+  // Nothing is served any more, whatever SetServing says later.
+  void StopServing();
 
   const ServerOptions options_;
+  const std::unique_ptr<DiskSpace> space_;
   std::unique_ptr<Clock> clock_;
   ChangeHub hub_;
   Core core_;
@@ -58,9 +68,11 @@ class Server {
   DutyServiceImpl duties_;
   ClockServiceImpl clock_service_;
   RuleServiceImpl rules_;
+  OperationsServiceImpl operations_;
   CommitThreadOutlet outlet_;
   CurlTransport transport_;
   Couriers couriers_;
+  Exporter exporter_;
   std::unique_ptr<grpc::Server> server_;
   int port_ = 0;
 };

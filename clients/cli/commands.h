@@ -47,6 +47,10 @@ void AddRulesReplay(CLI::App& rules, Command& chosen);
 void AddMeasure(CLI::App& app, Command& chosen);
 // burden: what alerts asked of people.
 void AddBurden(CLI::App& app, Command& chosen);
+// backup: have the service make a backup.
+void AddBackup(CLI::App& app, Command& chosen);
+// erase ID: take a participant out of the record.
+void AddErase(CLI::App& app, Command& chosen);
 // clock and clock advance: the service's time.
 void AddClock(CLI::App& app, Command& chosen);
 

@@ -57,6 +57,7 @@ class Connection {
   std::unique_ptr<v1::DutyService::Stub> duty;
   std::unique_ptr<v1::ClockService::Stub> clock;
   std::unique_ptr<v1::RuleService::Stub> rules;
+  std::unique_ptr<v1::OperationsService::Stub> operations;
 
  private:
   Connection(const std::shared_ptr<grpc::Channel>& channel, Caller caller);

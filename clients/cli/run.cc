@@ -37,6 +37,8 @@ void AddCommands(CLI::App& app, Command& chosen) {
   AddRules(app, chosen);
   AddMeasure(app, chosen);
   AddBurden(app, chosen);
+  AddBackup(app, chosen);
+  AddErase(app, chosen);
   AddClock(app, chosen);
 }
 

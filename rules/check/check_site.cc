@@ -10,7 +10,9 @@
 #include "rules/check/check_ladders.h"
 #include "rules/check/check_overrides.h"
 #include "rules/check/check_people.h"
+#include "rules/check/check_retention.h"
 #include "rules/check/check_rota.h"
+#include "rules/check/check_sign_of_life.h"
 #include "rules/check/check_times.h"
 #include "rules/check/require.h"
 #include "rules/check/staff.h"
@@ -108,6 +110,8 @@ void CheckSite(const v1::SiteConfig& site, const Place& file,
   RequireText(file, "immediate_danger",
               "what to do in immediate danger, with the number to call");
   CheckDuty(site, file);
+  CheckRetention(site, file);
+  CheckSignOfLife(site, file);
   const bool named = RequireText(file, "rule_set", "the id of a rule set");
   const v1::RuleSet* rules =
       named ? Lookup(known.rule_sets, known.complete, "rule set",

@@ -11,6 +11,10 @@ namespace {
 // What 14 different values take: every part of them, with every S.
 constexpr double kMostWork = (1 << 14) * 183.0;
 
+// More than there are ways in which up to 14 scores can be tied (627, the
+// partitions of 1 to 14).
+constexpr size_t kMostKnown = 1000;
+
 // How many of each value are not yet placed on a day.
 using Left = std::vector<int>;
 
@@ -126,6 +130,7 @@ const std::optional<SDistribution>& KnownDistributions::Of(
   const std::pair key(group_sizes, value_counts);
   const auto found = known_.find(key);
   if (found != known_.end()) return found->second;
+  if (known_.size() >= kMostKnown) known_.clear();
   return known_[key] = DistributionOfS(group_sizes, value_counts);
 }
 

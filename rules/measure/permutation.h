@@ -26,10 +26,10 @@ struct SDistribution {
 [[nodiscard]] std::optional<SDistribution> DistributionOfS(
     const std::vector<int>& group_sizes, const std::vector<int>& value_counts);
 
-// Keeps what was reckoned. Thread-compatible.
+// Keeps what was reckoned, up to a limit. Thread-compatible.
 class KnownDistributions {
  public:
-  // As DistributionOfS; valid as long as this.
+  // As DistributionOfS; valid until the next call.
   const std::optional<SDistribution>& Of(const std::vector<int>& group_sizes,
                                          std::vector<int> value_counts);
 

@@ -48,7 +48,8 @@ Truth GoesOneWay(const std::vector<TimedInterval>& series, bool rising,
   }
   bool always = true;
   bool ever = false;
-  KnownDistributions known;
+  // Most people's scores are tied in one of few ways.
+  thread_local KnownDistributions known;
   do {
     const MannKendall test = TestTrend(values, known);
     const bool goes = (rising ? test.s > 0 : test.s < 0) &&

@@ -22,12 +22,12 @@ void Move(Queue& from, size_t max, Items& to) {
 
 CommitThread::CommitThread(Core& core, ChangeHub& hub,
                            CommitThreadOptions options)
-    : core_(core), hub_(hub), options_(options) {}
+    : core_(core), round_(core, hub), options_(options) {}
 
 CommitThread::~CommitThread() { Stop(); }
 
 void CommitThread::Start() {
-  announced_position_ = core_.position();
+  round_.Begin();
   thread_ = std::thread([this] { Run(); });
 }
 
@@ -47,6 +47,14 @@ bool CommitThread::PushRead(Read read) {
   return true;
 }
 
+bool CommitThread::PushFollow(Read read) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (stopping_) return false;
+  follows_.push_back(std::move(read));
+  wake_.notify_one();
+  return true;
+}
+
 void CommitThread::Wake() {
   const std::lock_guard<std::mutex> lock(mutex_);
   woken_ = true;
@@ -62,10 +70,11 @@ void CommitThread::Stop() {
   if (thread_.joinable()) thread_.join();
 }
 
-bool CommitThread::TakeBatch(absl::Time next_due, Batch& batch) {
+bool CommitThread::TakeBatch(absl::Time next_due, CommitRound::Batch& batch) {
   std::unique_lock<std::mutex> lock(mutex_);
   const auto has_work = [this] {
-    return stopping_ || woken_ || !changes_.empty() || !reads_.empty();
+    return stopping_ || woken_ || !changes_.empty() || !reads_.empty() ||
+           !follows_.empty();
   };
   const absl::Duration until_due =
       std::max(absl::ZeroDuration(), next_due - core_.Now());
@@ -76,50 +85,23 @@ bool CommitThread::TakeBatch(absl::Time next_due, Batch& batch) {
   woken_ = false;
   Move(changes_, options_.batch_max, batch.changes);
   Move(reads_, options_.batch_max, batch.reads);
+  // Those who wait for an answer come first.
+  Move(follows_, options_.batch_max, batch.reads);
   return !(stopping_ && batch.changes.empty() && batch.reads.empty());
 }
 
 void CommitThread::Run() {
   while (true) {
-    AskWhatIsDue();
-    const absl::StatusOr<absl::Time> next_due = core_.NextDue();
-    Batch batch;
+    const bool all_asked = round_.AskWhatIsDue();
+    // What could not be recorded is tried again after the longest sleep.
+    const absl::StatusOr<absl::Time> next_due =
+        all_asked ? core_.NextDue() : absl::InfiniteFuture();
+    CommitRound::Batch batch;
     if (!TakeBatch(next_due.ok() ? *next_due : absl::InfiniteFuture(), batch)) {
       return;
     }
-    DoBatch(batch);
+    round_.Do(batch);
   }
-}
-
-void CommitThread::DoBatch(Batch& batch) {
-  std::vector<Answer> answers;
-  answers.reserve(batch.changes.size());
-  for (const Change& change : batch.changes) answers.push_back(change(core_));
-  if (!answers.empty()) {
-    const absl::Status committed = core_.Commit();
-    AfterCommit();
-    for (const Answer& answer : answers) answer(committed);
-  }
-  for (const Read& read : batch.reads) read(core_);
-  AfterCommit();
-}
-
-void CommitThread::AskWhatIsDue() {
-  // A broken store is noticed in AfterCommit.
-  const absl::StatusOr<Core::DueReport> report = core_.AskAllDue();
-  AfterCommit();
-  if (report.ok() && report->participants > 0 && on_due_) on_due_(*report);
-}
-
-void CommitThread::AfterCommit() {
-  if (core_.broken()) {
-    if (!told_broken_ && on_broken_) on_broken_();
-    told_broken_ = true;
-    return;
-  }
-  if (core_.position() == announced_position_) return;
-  announced_position_ = core_.position();
-  hub_.Announce();
 }
 
 }  // namespace turnstone

@@ -1,23 +1,21 @@
-// The one thread that owns the Core: takes work from a bounded queue, stages a
-// batch, commits it with one fsync, and only then answers.
+// The one thread that owns the Core: takes work from a bounded queue and does
+// it, a round at a time.
 #pragma once
 
 #include <condition_variable>
-#include <cstdint>
 #include <deque>
 #include <functional>
 #include <mutex>
 #include <thread>
-#include <vector>
+#include <utility>
 
 #include "platform/clock.h"
-#include "service/core/change_hub.h"
-#include "service/core/core.h"
+#include "service/core/commit_round.h"
 
 namespace turnstone {
 
 struct CommitThreadOptions {
-  // Work waiting; beyond it Push refuses.
+  // Work waiting; beyond it PushChange and PushRead refuse.
   size_t queue_max = 4096;
   // Changes per commit.
   size_t batch_max = 512;
@@ -26,13 +24,10 @@ struct CommitThreadOptions {
 // Thread-safe.
 class CommitThread {
  public:
-  // Called with the outcome of the commit; runs on the commit thread, must not
-  // block.
-  using Answer = std::function<void(const absl::Status& committed)>;
-  // Stages a change and says how to answer once it is durable.
-  using Change = std::function<Answer(Core& core)>;
-  // Reads what is durable and answers at once; may commit by itself.
-  using Read = std::function<void(Core& core)>;
+  // All three run on this thread.
+  using Answer = CommitRound::Answer;
+  using Change = CommitRound::Change;
+  using Read = CommitRound::Read;
 
   // REQUIRES: core.Start() returned OK; `hub` outlives this.
   CommitThread(Core& core, ChangeHub& hub, CommitThreadOptions options);
@@ -45,45 +40,45 @@ class CommitThread {
   // False: the queue is full or stopping, and the work was not taken.
   [[nodiscard]] bool PushChange(Change change);
   [[nodiscard]] bool PushRead(Read read);
+  // The read of one who follows. They need no bound but their own number: each
+  // waits for one at most, and a change makes all of them read at once.
+  [[nodiscard]] bool PushFollow(Read read);
   // Wakes the thread to look at the time again.
   void Wake();
   // Takes nothing more, finishes what is queued, ends the thread.
   void Stop();
 
-  // Called on the commit thread when the core has broken.
+  // All are called on the commit thread; see CommitRound.
   void OnBroken(std::function<void()> callback) {
-    on_broken_ = std::move(callback);
+    round_.OnBroken(std::move(callback));
   }
-  // Called on the commit thread after questions were asked because their time
-  // had come.
+  void OnRoom(std::function<void(Room)> callback) {
+    round_.OnRoom(std::move(callback));
+  }
+  void OnClock(std::function<void(const Core::ClockNews&)> callback) {
+    round_.OnClock(std::move(callback));
+  }
+  void OnCommit(std::function<void(size_t, absl::Duration)> callback) {
+    round_.OnCommit(std::move(callback));
+  }
   void OnDue(std::function<void(const Core::DueReport&)> callback) {
-    on_due_ = std::move(callback);
+    round_.OnDue(std::move(callback));
   }
 
  private:
-  struct Batch {
-    std::vector<Change> changes;
-    std::vector<Read> reads;
-  };
   void Run();
   // Waits for work, for something to fall due, or for the end (then false).
-  [[nodiscard]] bool TakeBatch(absl::Time next_due, Batch& batch);
-  void DoBatch(Batch& batch);
-  void AskWhatIsDue();
-  void AfterCommit();
+  [[nodiscard]] bool TakeBatch(absl::Time next_due, CommitRound::Batch& batch);
 
   Core& core_;
-  ChangeHub& hub_;
+  CommitRound round_;
   const CommitThreadOptions options_;
-  std::function<void()> on_broken_;
-  std::function<void(const Core::DueReport&)> on_due_;
-  int64_t announced_position_ = 0;
-  bool told_broken_ = false;
 
   std::mutex mutex_;
   std::condition_variable wake_;
   std::deque<Change> changes_;
   std::deque<Read> reads_;
+  std::deque<Read> follows_;
   bool stopping_ = false;
   bool woken_ = false;
   std::thread thread_;

@@ -1,5 +1,5 @@
-// Start, time, and the commit; see also core_changes.cc, core_reads.cc and
-// core_versions.cc.
+// Start, what falls due, and the commit; see also core_changes.cc,
+// core_machine.cc, core_reads.cc and core_versions.cc.
 #include "service/core/core.h"
 
 #include <absl/strings/str_cat.h>
@@ -18,12 +18,10 @@ constexpr int kDueInOneRound = 256;
 
 Core::Core(std::unique_ptr<Store> store, const Clock& clock,
            CoreOptions options)
-    : store_(std::move(store)), clock_(clock), options_(options) {}
-
-absl::Time Core::Now() {
-  now_ = std::max(now_, clock_.Now());
-  return now_;
-}
+    : store_(std::move(store)),
+      options_(options),
+      time_(clock),
+      space_(options.space) {}
 
 absl::Status Core::CheckUsable() const {
   if (!broken_) return absl::OkStatus();
@@ -40,17 +38,27 @@ absl::Status Core::Break(const absl::Status& status) {
                    status.message()));
 }
 
-absl::StatusOr<Core::StartReport> Core::Start(
-    const std::optional<v1::Configuration>& configuration) {
+absl::StatusOr<Recovered> Core::ReadState() {
   absl::StatusOr<Recovered> recovered = store_->Recover();
-  if (!recovered.ok()) return recovered.status();
+  if (!recovered.ok()) return recovered;
   next_sequence_ = recovered->last_sequence + 1;
   next_alert_number_ = recovered->last_alert_number + 1;
   position_ = recovered->last_position;
-  now_ = recovered->last_now;
   const absl::StatusOr<std::vector<v1::DutyRecord>> duties = store_->Duties();
   if (!duties.ok()) return duties.status();
+  duties_.clear();
+  swaps_.clear();
   for (const v1::DutyRecord& duty : *duties) duties_[duty.site()] = duty;
+  return recovered;
+}
+
+absl::StatusOr<Core::StartReport> Core::Start(
+    const std::optional<v1::Configuration>& configuration) {
+  absl::StatusOr<Recovered> recovered = ReadState();
+  if (!recovered.ok()) return recovered.status();
+  time_.GoOnFrom(recovered->last_now);
+  recorded_now_ = recovered->last_now;
+  space_.Look();
   absl::StatusOr<VersionRecords> versions = store_->Versions();
   if (!versions.ok()) return versions.status();
   versions_.Adopt(*versions);
@@ -69,8 +77,11 @@ absl::StatusOr<Core::StartReport> Core::Start(
   }
   if (configuration) {
     const absl::StatusOr<Offered> offered = Offer(*configuration);
-    if (absl::IsFailedPrecondition(offered.status()) && setup_ != nullptr) {
-      // The net must not be down after a restart because of a file.
+    const bool to_be_mended = absl::IsFailedPrecondition(offered.status()) ||
+                              absl::IsResourceExhausted(offered.status());
+    if (to_be_mended && setup_ != nullptr) {
+      // The net must not be down after a restart because of a file, nor for
+      // want of room to record the change.
       report.used_last_good = true;
       report.refused = std::string(offered.status().message());
       return report;
@@ -95,6 +106,8 @@ void Core::Use(std::shared_ptr<const Setup> setup,
   participants_ = std::make_unique<ParticipantCache>(
       *store_, setup_, shadow_, options_.participants_in_memory_max);
   for (const auto& [site, duty] : duties_) SetDuty(duty);
+  LookAtRetention();
+  sign_of_life_at_ = absl::InfinitePast();
 }
 
 void Core::StageClockMoved(const v1::Actor& by) {
@@ -106,7 +119,7 @@ absl::StatusOr<Core::DueReport> Core::StageDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
   absl::StatusOr<std::vector<ParticipantKey>> due =
-      store_->DueBy("", now, kDueInOneRound);
+      store_->DueBy("", now, space_.refused() ? 1 : kDueInOneRound);
   if (!due.ok()) return Break(due.status());
   DueReport report;
   for (const ParticipantKey& key : *due) {
@@ -132,13 +145,17 @@ absl::StatusOr<Core::DueReport> Core::AskAllDue() {
   while (true) {
     const absl::StatusOr<DueReport> round = StageDue();
     if (!round.ok()) return round.status();
-    if (round->participants == 0) return total;
+    if (round->participants == 0) break;
     if (absl::Status status = Commit(); !status.ok()) return status;
     total.participants += round->participants;
     total.alerts_raised += round->alerts_raised;
     total.tellings += round->tellings;
     total.latest = std::max(total.latest, round->latest);
   }
+  if (absl::Status status = RecordSendings(); !status.ok()) return status;
+  if (absl::Status status = GiveSignsOfLife(); !status.ok()) return status;
+  if (absl::Status status = KeepToRetention(); !status.ok()) return status;
+  return total;
 }
 
 Participant::Moment Core::MomentAt(const std::string& site) {
@@ -185,26 +202,45 @@ void Core::Audit(const v1::Actor& by, const std::string& action,
   staged_.audit.push_back({Now(), by, action, subject, detail});
 }
 
-absl::Status Core::Commit() {
-  if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  for (auto& [key, row] : staged_rows_) staged_.participants.push_back(row);
-  for (auto& [id, alert] : staged_alerts_) staged_.alerts.push_back(alert);
+void Core::GatherStaged() {
+  for (auto& [key, row] : staged_rows_) {
+    staged_.participants.push_back(std::move(row));
+  }
+  for (auto& [id, alert] : staged_alerts_) {
+    staged_.alerts.push_back(std::move(alert));
+  }
   for (auto& [key, message] : staged_messages_) {
-    staged_.messages.push_back(message);
+    staged_.messages.push_back(std::move(message));
   }
   for (auto& [site, duty] : staged_duties_) staged_.duties.push_back(duty);
-  const bool empty = staged_.events.empty() && staged_.participants.empty() &&
-                     staged_.messages.empty() && staged_.audit.empty();
   staged_.now = Now();
-  const absl::Status status =
-      empty ? absl::OkStatus() : store_->Commit(staged_);
+}
+
+void Core::ClearStaged() {
   staged_ = WriteBatch();
   staged_events_.clear();
   staged_alerts_.clear();
   staged_rows_.clear();
   staged_messages_.clear();
   staged_duties_.clear();
-  if (!status.ok()) return Break(status);
+  staged_health_.clear();
+  staged_sendings_.clear();
+}
+
+absl::Status Core::Commit() {
+  if (absl::Status status = CheckUsable(); !status.ok()) return status;
+  GatherStaged();
+  const bool empty = staged_.events.empty() && staged_.participants.empty() &&
+                     staged_.messages.empty() && staged_.audit.empty();
+  if (!empty) {
+    const absl::Status status = store_->Commit(staged_);
+    if (absl::IsResourceExhausted(status)) return TakeBack();
+    if (!status.ok()) return Break(status);
+    space_.Recorded();
+    recorded_now_ = staged_.now;
+    for (auto& [channel, health] : staged_health_) health_[channel] = health;
+  }
+  ClearStaged();
   if (participants_ != nullptr) participants_->Trim();
   return absl::OkStatus();
 }

@@ -22,7 +22,10 @@
 #include "service/core/channel_health.h"
 #include "service/core/envelope.h"
 #include "service/core/explain.h"
+#include "service/core/figures.h"
 #include "service/core/participant_cache.h"
+#include "service/core/service_time.h"
+#include "service/core/space_watch.h"
 #include "service/core/versions.h"
 #include "service/store/store.h"
 
@@ -31,6 +34,8 @@ namespace turnstone {
 struct CoreOptions {
   // Participants kept in memory between uses.
   size_t participants_in_memory_max = 20000;
+  // Of the store; outlives the Core. Null: nobody watches how full it is.
+  DiskSpace* space = nullptr;
 };
 
 class Core {
@@ -86,6 +91,8 @@ class Core {
 
   // Changes. Staged only; nothing is durable before Commit(). An error means
   // that nothing was staged. Errors as documented in service.proto.
+  //
+  // RESOURCE_EXHAUSTED while room() is not kEnough.
   [[nodiscard]] absl::StatusOr<v1::SubmitResponse> StageSubmit(
       const v1::Event& event, const v1::Actor& by);
   [[nodiscard]] absl::StatusOr<v1::Alert> StageWork(
@@ -118,15 +125,29 @@ class Core {
       const ChannelKey& channel);
   // Stages what came of sending it. A message that is given up, where no other
   // of the same telling got or may still get through, makes its alert climb.
+  // Where there is no room to record it, it is kept in mind until there is, and
+  // not sent again meanwhile.
   void StageDelivery(const Envelope& envelope, const absl::Status& result);
   // When the next message is to be sent, past the rest of its channel;
   // InfiniteFuture if none is owed.
   [[nodiscard]] absl::StatusOr<absl::Time> NextSending();
 
-  // Makes everything staged durable. After an error the core is broken:
+  // Makes everything staged durable. RESOURCE_EXHAUSTED: there is no room, and
+  // nothing of it has happened. After any other error the core is broken:
   // everything else answers UNAVAILABLE until the service is restarted.
   [[nodiscard]] absl::Status Commit();
   [[nodiscard]] bool broken() const { return broken_; }
+
+  // Looks at the disk and the clock, and records what it must because of them.
+  // Call before each round of work. REQUIRES: nothing is staged.
+  void LookAtMachine();
+  [[nodiscard]] Room room() const { return space_.room(); }
+  // How the machine's clock and the service's time differ.
+  struct ClockNews {
+    absl::Duration behind;  // the clock is behind by this
+    absl::Duration jump;    // it was set ahead by this since last asked
+  };
+  [[nodiscard]] ClockNews TakeClockNews();
 
   // Reads, of what is durable. REQUIRES: nothing is staged.
   [[nodiscard]] absl::StatusOr<v1::ListAlertsResponse> ListAlerts(
@@ -154,8 +175,34 @@ class Core {
       const v1::ListOutboxRequest& request);
   [[nodiscard]] absl::StatusOr<v1::Burden> GetBurden(
       const v1::GetBurdenRequest& request);
+  // Operations. Errors as documented in service.proto. REQUIRES: nothing is
+  // staged.
+  //
+  [[nodiscard]] absl::Status CheckMayBackUp(const v1::Actor& by) const;
+  // Begins a copy of everything into the new file `path`.
+  [[nodiscard]] absl::Status BeginBackUp(const std::string& path);
+  struct BackUpStep {
+    CopyState copy;
+    // Once it is whole: what it holds; `bytes` is for the caller to set.
+    v1::Backup holds;
+  };
+  // Copies a little more. Nobody waits for long meanwhile. An error ends it.
+  [[nodiscard]] absl::StatusOr<BackUpStep> GoOnBackingUp();
+  // Gives up.
+  void EndBackUp() { store_->EndCopy(); }
+  [[nodiscard]] absl::Status RecordBackUp(const v1::Backup& backup,
+                                          const v1::Actor& by);
+  // Commits before it returns.
+  [[nodiscard]] absl::StatusOr<v1::Erasure> EraseParticipant(
+      const v1::EraseParticipantRequest& request, const v1::Actor& by);
+
+  [[nodiscard]] absl::StatusOr<Figures> GetFigures();
+  // As Clock::Elapsed.
+  [[nodiscard]] absl::Duration Elapsed() const { return time_.Elapsed(); }
   // What should be seen to at any site, a sentence each.
   [[nodiscard]] std::vector<std::string> Concerns();
+  // Those among them that are the machine's.
+  [[nodiscard]] std::vector<std::string> MachineConcerns();
   // Some of what a site has recorded.
   struct EventPage {
     std::string site;
@@ -168,8 +215,8 @@ class Core {
                                                       int64_t sequence,
                                                       int limit,
                                                       const v1::Actor& by);
-  // When the next question, rung or end of a hold is due; InfiniteFuture if
-  // nothing is to come.
+  // When the next question, rung, end of a hold or look at what need not be
+  // kept is due; InfiniteFuture if nothing is to come.
   [[nodiscard]] absl::StatusOr<absl::Time> NextDue();
 
   // In force. REQUIRES: Start() returned OK.
@@ -178,15 +225,23 @@ class Core {
   }
   // Position of the latest change to any alert.
   [[nodiscard]] int64_t position() const { return position_; }
-  // The service's time: the clock's, but never backwards.
-  [[nodiscard]] absl::Time Now();
+  // The service's time; see ServiceTime.
+  [[nodiscard]] absl::Time Now() { return time_.Now(); }
 
  private:
   using Resolved = std::pair<Participant*, v1::Alert*>;
+  // What came of sending an envelope.
+  struct Sending {
+    Envelope envelope;
+    absl::Status result;
+  };
 
   [[nodiscard]] absl::Status CheckUsable() const;
   // One round of AskAllDue, staged only.
   [[nodiscard]] absl::StatusOr<DueReport> StageDue();
+  [[nodiscard]] absl::StatusOr<v1::SubmitResponse> TakeIn(
+      const v1::Event& event, const v1::Actor& by);
+  void Count(const absl::StatusOr<v1::SubmitResponse>& answer);
   [[nodiscard]] absl::StatusOr<std::optional<v1::SubmitResponse>>
   AnsweredBefore(const v1::Event& event);
   [[nodiscard]] absl::StatusOr<Resolved> ResolveAlert(
@@ -265,21 +320,61 @@ class Core {
   [[nodiscard]] absl::StatusOr<v1::Handover> HandoverView(
       const DutyPlace& place);
   void StageAlert(v1::Alert& alert);
+  // What is on record of the participant; staged only.
+  v1::Erasure StageErasure(const ParticipantKey& key,
+                           const std::vector<StoredEvent>& events,
+                           const std::vector<v1::Alert>& alerts);
+  // Commits what is staged, with `erased` on record no more.
+  [[nodiscard]] absl::Status CommitErasures(
+      const std::vector<ParticipantKey>& erased);
+  // What the sites do not keep for ever is looked for at once, and then daily.
+  void LookAtRetention();
+  // What is to be seen to at the site.
+  [[nodiscard]] std::vector<std::string> ConcernsAt(const Site& site);
+  // Owes and commits the daily message of every site where it is time for it.
+  // REQUIRES: nothing is staged.
+  [[nodiscard]] absl::Status GiveSignsOfLife();
+  [[nodiscard]] absl::Status StageSignOfLife(const Site& site,
+                                             const std::string& key,
+                                             absl::Time next);
+  // One round of it, if it is time: a few participants, and the rest at once
+  // after whatever else waits.
+  [[nodiscard]] absl::Status KeepToRetention();
+  void StageExpired();
+  // Stages the erasure, if it is due.
+  [[nodiscard]] absl::StatusOr<bool> StageIfExpired(const ParticipantKey& key);
   void Audit(const v1::Actor& by, const std::string& action,
              const std::string& subject, const std::string& detail);
   // Records that the store or the state is not to be trusted any more.
   absl::Status Break(const absl::Status& status);
+  // Goes on from what the store has.
+  [[nodiscard]] absl::StatusOr<Recovered> ReadState();
+  // Everything staged, in one place.
+  void GatherStaged();
+  // Forgets everything staged.
+  void ClearStaged();
+  // Nothing of what was staged has happened: makes the memory say so too.
+  absl::Status TakeBack();
+  // Takes out what was sent, though there is no room to record it.
+  void EraseSent(std::vector<v1::OwedMessage>& owed) const;
+  void KeepInMind(Sending sending);
+  // What came of sendings, where there was no room for it before.
+  [[nodiscard]] absl::Status RecordSendings();
+  // Commits the time, and nothing else.
+  void RecordTime();
 
   std::unique_ptr<Store> store_;
-  const Clock& clock_;
   CoreOptions options_;
+  ServiceTime time_;
+  Submissions submissions_;
+  SpaceWatch space_;
   std::shared_ptr<const Setup> setup_;
   std::shared_ptr<const Setup> shadow_;  // null: nothing is in shadow
   Versions versions_;
   std::optional<v1::Configuration> configuration_;
   std::unique_ptr<ParticipantCache> participants_;
 
-  absl::Time now_ = absl::InfinitePast();
+  absl::Time recorded_now_ = absl::InfinitePast();
   int64_t next_sequence_ = 1;
   int64_t next_alert_number_ = 1;
   int64_t position_ = 0;
@@ -290,12 +385,26 @@ class Core {
   std::map<std::string, std::vector<Swap>> swaps_;
   std::map<ChannelKey, ChannelHealth> health_;
 
+  // When to look next for what need not be kept, and how far the look under way
+  // has come.
+  absl::Time retention_at_ = absl::InfiniteFuture();
+  // When the next sign of life is to be looked after.
+  absl::Time sign_of_life_at_ = absl::InfinitePast();
+  ParticipantKey retention_from_;
+
+  // Those for which there was no room yet.
+  std::vector<Sending> unrecorded_;
+  // Keys of their messages.
+  std::set<std::string> sent_unrecorded_;
+
   WriteBatch staged_;
   std::map<std::pair<std::string, std::string>, size_t> staged_events_;
   std::map<std::string, v1::Alert> staged_alerts_;
   std::map<ParticipantKey, ParticipantRow> staged_rows_;
   std::map<std::string, v1::OwedMessage> staged_messages_;
   std::map<std::string, v1::DutyRecord> staged_duties_;
+  std::map<ChannelKey, ChannelHealth> staged_health_;
+  std::vector<Sending> staged_sendings_;
 };
 
 }  // namespace turnstone

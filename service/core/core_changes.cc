@@ -5,6 +5,7 @@
 #include "rules/check/event_check.h"
 #include "rules/measure/proto_time.h"
 #include "service/core/core.h"
+#include "service/core/erasure.h"
 
 namespace turnstone {
 namespace {
@@ -32,8 +33,9 @@ absl::StatusOr<std::optional<v1::SubmitResponse>> Core::AnsweredBefore(
     before = *std::move(found);
   }
   if (!before) return std::optional<v1::SubmitResponse>();
-  if (!google::protobuf::util::MessageDifferencer::Equals(before->event,
-                                                          event)) {
+  // Of an event that was erased, no more is known than its answer.
+  if (!before->erased && !google::protobuf::util::MessageDifferencer::Equals(
+                             before->event, event)) {
     return absl::AlreadyExistsError(absl::StrCat(
         "eventId: \"", event.event_id(), "\" from source \"", event.source(),
         "\" was accepted before with other content; nothing was changed. Send "
@@ -44,11 +46,24 @@ absl::StatusOr<std::optional<v1::SubmitResponse>> Core::AnsweredBefore(
 
 absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
                                                      const v1::Actor& by) {
+  absl::StatusOr<v1::SubmitResponse> answer = TakeIn(event, by);
+  Count(answer);
+  return answer;
+}
+
+absl::StatusOr<v1::SubmitResponse> Core::TakeIn(const v1::Event& event,
+                                                const v1::Actor& by) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<std::optional<v1::SubmitResponse>> before =
       AnsweredBefore(event);
   if (!before.ok()) return before.status();
   if (before->has_value()) return **before;
+  if (room() != Room::kEnough) {
+    return absl::ResourceExhaustedError(
+        "not accepted: the service is short of disk space and takes no new "
+        "events until there is more; keep the event and repeat the call. "
+        "Whoever runs the service: free space where it keeps its data");
+  }
   const absl::Time now = Now();
   if (absl::Status status = CheckEvent(event, *setup_, now); !status.ok()) {
     return status;
@@ -64,12 +79,13 @@ absl::StatusOr<v1::SubmitResponse> Core::StageSubmit(const v1::Event& event,
   stored.alert_ids.insert(stored.alert_ids.end(), effects->changed.begin(),
                           effects->changed.end());
   staged_events_[{event.source(), event.event_id()}] = staged_.events.size();
-  staged_.events.push_back(stored);
+  v1::SubmitResponse answer = AnswerFor(stored, false);
+  staged_.events.push_back(std::move(stored));
   Audit(by, "event accepted",
         absl::StrCat(event.source(), " ", event.event_id()), "");
   absl::Status status = StageEffects(**participant, *effects);
   if (!status.ok()) return status;
-  return AnswerFor(stored, false);
+  return answer;
 }
 
 absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
@@ -91,6 +107,9 @@ absl::StatusOr<v1::Alert> Core::StageWork(const v1::WorkAlertRequest& request,
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
   if (!found.ok()) return found.status();
+  if (absl::Status status = CheckNotErased(*found->second); !status.ok()) {
+    return status;
+  }
   Participant& participant = *found->first;
   const absl::StatusOr<Participant::WorkEffects> done =
       participant.WorkOn(request, by, MomentAt(participant.key().site));

@@ -45,9 +45,10 @@ absl::StatusOr<std::optional<Envelope>> Core::NextEnvelope(
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
   if (health_[channel].Rests(now)) return std::optional<Envelope>();
-  absl::StatusOr<std::vector<v1::OwedMessage>> next =
-      store_->ToSend(channel, "", now, 1);
+  absl::StatusOr<std::vector<v1::OwedMessage>> next = store_->ToSend(
+      channel, "", now, 1 + static_cast<int>(sent_unrecorded_.size()));
   if (!next.ok()) return Break(next.status());
+  EraseSent(*next);
   if (next->empty()) return std::optional<Envelope>();
   const v1::OwedMessage& first = next->front();
   const Site& site = *setup_->FindSite(channel.site);
@@ -76,12 +77,19 @@ absl::StatusOr<std::optional<Envelope>> Core::NextEnvelope(
   absl::StatusOr<std::vector<v1::OwedMessage>> all = store_->ToSend(
       channel, person->id(), absl::InfiniteFuture(), kInOneDailyMax);
   if (!all.ok()) return Break(all.status());
+  EraseSent(*all);
   std::erase_if(*all, [&](const v1::OwedMessage& message) {
     return !message.in_digest() ||
            DailyKey(site, *person, message) != envelope.key;
   });
   envelope.messages = *std::move(all);
   return std::optional(envelope);
+}
+
+void Core::EraseSent(std::vector<v1::OwedMessage>& owed) const {
+  std::erase_if(owed, [this](const v1::OwedMessage& message) {
+    return sent_unrecorded_.contains(message.key());
+  });
 }
 
 void Core::StageDelivery(const Envelope& envelope, const absl::Status& result) {
@@ -93,9 +101,12 @@ void Core::StageDelivery(const Envelope& envelope, const absl::Status& result) {
 absl::Status Core::StageResult(const Envelope& envelope,
                                const absl::Status& result) {
   const absl::Time now = Now();
+  staged_sendings_.push_back({envelope, result});
   // What goes to nobody says nothing of the channel.
   if (envelope.channel.by_case() != v1::Channel::BY_NOT_SET) {
-    health_[{envelope.site, envelope.channel.id()}].Take(result, now);
+    const ChannelKey channel{envelope.site, envelope.channel.id()};
+    const auto staged = staged_health_.try_emplace(channel, health_[channel]);
+    staged.first->second.Take(result, now);
   }
   Audit(ServiceActor(), result.ok() ? "message sent" : "message not sent",
         envelope.key, std::string(result.message()));

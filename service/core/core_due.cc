@@ -80,20 +80,22 @@ absl::StatusOr<v1::Burden> Core::GetBurden(
 }
 
 std::vector<std::string> Core::Concerns() {
-  std::vector<std::string> all;
-  const absl::Duration behind = Now() - clock_.Now();
-  if (behind > absl::Minutes(1)) {
-    all.push_back(absl::StrCat(
-        "the machine's clock is ", absl::FormatDuration(behind),
-        " behind the latest time on record; until it has caught up nothing "
-        "falls due: set it right"));
-  }
+  std::vector<std::string> all = MachineConcerns();
   for (const auto& [id, site] : setup_->sites()) {
     for (const std::string& concern : ConcernsOf(
              site.config, site.team, site.calendar.zone(), Now(), swaps_[id])) {
       all.push_back(absl::StrCat(id, ": ", concern));
     }
   }
+  return all;
+}
+
+std::vector<std::string> Core::ConcernsAt(const Site& site) {
+  std::vector<std::string> all =
+      ConcernsOf(site.config, site.team, site.calendar.zone(), Now(),
+                 swaps_[site.config.id()]);
+  std::vector<std::string> machine = MachineConcerns();
+  all.insert(all.end(), machine.begin(), machine.end());
   return all;
 }
 

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "rules/duty/concerns.h"
 #include "rules/measure/proto_time.h"
 #include "service/core/core.h"
 #include "service/core/duty_view.h"
@@ -74,8 +73,7 @@ absl::StatusOr<v1::OnCall> Core::GetOnCall(
   for (const Rota& rota : site.team.rotas()) {
     *on_call.add_duty() = DutyAt(rota, at, swaps_[*id]);
   }
-  for (std::string& concern : ConcernsOf(
-           site.config, site.team, site.calendar.zone(), Now(), swaps_[*id])) {
+  for (std::string& concern : ConcernsAt(site)) {
     on_call.add_concern(std::move(concern));
   }
   return on_call;

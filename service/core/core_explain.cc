@@ -5,6 +5,7 @@
 
 #include "rules/check/suggest.h"
 #include "service/core/core.h"
+#include "service/core/erasure.h"
 #include "service/core/explain.h"
 
 namespace turnstone {
@@ -47,6 +48,9 @@ absl::StatusOr<v1::AlertExplanation> Core::ExplainAlert(
   const absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
   if (!found.ok()) return found.status();
   const auto& [participant, alert] = *found;
+  if (absl::Status status = CheckNotErased(*alert); !status.ok()) {
+    return status;
+  }
   const int index = request.occurrence();
   if (index < 0 || index >= alert->occurrence_size()) {
     return NoSuchReason(*alert);

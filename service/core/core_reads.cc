@@ -1,6 +1,8 @@
 // What Core tells of what is durable.
 #include <absl/strings/str_cat.h>
 
+#include <algorithm>
+
 #include "rules/measure/proto_time.h"
 #include "service/core/core.h"
 #include "service/core/participant_view.h"
@@ -64,7 +66,10 @@ absl::StatusOr<std::vector<v1::Alert>> Core::AlertsAfter(
 
 absl::StatusOr<std::vector<StoredEvent>> Core::KnownOf(
     const ParticipantKey& key) {
-  absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
+  // Nobody has the empty id, which rows of erased participants have.
+  absl::StatusOr<std::vector<StoredEvent>> events =
+      key.participant.empty() ? std::vector<StoredEvent>()
+                              : store_->EventsOf(key);
   if (!events.ok()) return Break(events.status());
   if (!events->empty()) return events;
   return absl::NotFoundError(absl::StrCat("participant: nothing is known of \"",
@@ -87,7 +92,9 @@ absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
 
 absl::StatusOr<absl::Time> Core::NextDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  return store_->NextDue();
+  const absl::StatusOr<absl::Time> next = store_->NextDue();
+  if (!next.ok()) return next;
+  return std::min({*next, retention_at_, sign_of_life_at_});
 }
 
 }  // namespace turnstone

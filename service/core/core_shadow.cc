@@ -7,6 +7,7 @@
 
 #include "rules/measure/proto_time.h"
 #include "service/core/core.h"
+#include "service/core/erasure.h"
 #include "service/core/rights.h"
 #include "service/core/work_checks.h"
 #include "service/store/alert_id.h"
@@ -151,6 +152,7 @@ absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
     if (alerts->empty()) return absl::OkStatus();
     position = alerts->back().position();
     for (const v1::Alert& alert : *alerts) {
+      if (IsErased(alert)) continue;
       // Of an alert that was there, a reason of that very moment was there too.
       const bool was_there = AlertNumber(alert.alert_id()).value_or(0) <
                              page.version().shadow_from_alert();

@@ -1,7 +1,6 @@
 #include "service/core/participant.h"
 
 #include <absl/strings/str_cat.h>
-#include <google/protobuf/util/message_differencer.h>
 
 #include <algorithm>
 #include <iterator>
@@ -13,10 +12,25 @@
 namespace turnstone {
 namespace {
 
-using google::protobuf::util::MessageDifferencer;
+bool Has(const std::string& id, const std::vector<std::string>& ids) {
+  return std::find(ids.begin(), ids.end(), id) != ids.end();
+}
 
 void AddOnce(const std::string& id, std::vector<std::string>& ids) {
-  if (std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
+  if (!Has(id, ids)) ids.push_back(id);
+}
+
+// Where the fact stands; quick where it has the time it had.
+std::optional<size_t> FindNear(const History& history,
+                               const v1::Occurrence& occurrence,
+                               const EventKey& key) {
+  const absl::Time effective = FromProto(occurrence.effective_time());
+  const std::vector<Fact>& facts = history.facts();
+  for (size_t i = history.FirstAtOrAfter(effective);
+       i < facts.size() && facts[i].effective == effective; ++i) {
+    if (facts[i].key == key) return i;
+  }
+  return history.Find(key);
 }
 
 // The occurrence rests on a question that was put again and no longer raises.
@@ -24,7 +38,7 @@ bool FellAway(const v1::Occurrence& occurrence, const v1::Alert& alert,
               const std::vector<Answer>& answers, const History& history) {
   if (occurrence.has_no_longer_since()) return false;
   const EventKey key{occurrence.event_source(), occurrence.event_id()};
-  const std::optional<size_t> at = history.Find(key);
+  const std::optional<size_t> at = FindNear(history, occurrence, key);
   if (!at) return true;
   if (history.facts()[*at].corrected_by != occurrence.corrected_by()) {
     return true;
@@ -162,15 +176,23 @@ void Participant::Raise(const Answer& answer, const Moment& moment,
 void Participant::ClimbAll(const Moment& moment, Effects& effects) {
   const Around around = AroundNow(moment);
   for (auto& [number, alert] : alerts_) {
-    if (!IsOpen(alert)) continue;
-    const v1::Escalation before = alert.escalation();
+    if (!IsOpen(alert) || Rests(alert, moment.now, effects)) continue;
+    const std::string before = alert.escalation().SerializeAsString();
     if (!alert.has_escalation()) BeginAsFound(moment.now, *site_, alert);
     std::vector<Telling> tellings = ClimbTo(moment.now, around, alert);
-    if (MessageDifferencer::Equals(before, alert.escalation())) continue;
+    if (alert.escalation().SerializeAsString() == before) continue;
     std::move(tellings.begin(), tellings.end(),
               std::back_inserter(effects.tellings));
     AddOnce(alert.alert_id(), effects.climbed);
   }
+  on_ladders_ = true;
+}
+
+bool Participant::Rests(const v1::Alert& alert, absl::Time now,
+                        const Effects& effects) const {
+  return on_ladders_ && FromProto(alert.escalation().next_at()) > now &&
+         !Has(alert.alert_id(), effects.raised) &&
+         !Has(alert.alert_id(), effects.changed);
 }
 
 void Participant::Withdraw(const std::vector<Answer>& answers,

@@ -101,6 +101,9 @@ class Participant {
                 absl::Time now, Effects& effects);
   // Every open alert goes up as far as is due.
   void ClimbAll(const Moment& moment, Effects& effects);
+  // Nothing would come of letting it climb now.
+  [[nodiscard]] bool Rests(const v1::Alert& alert, absl::Time now,
+                           const Effects& effects) const;
   [[nodiscard]] absl::StatusOr<WorkEffects> ReopenIt(const v1::Reopen& request,
                                                      const Desk& desk,
                                                      v1::Alert& ended,
@@ -116,6 +119,8 @@ class Participant {
   std::unique_ptr<ShadowSide> shadow_;  // null: nothing is in shadow
   absl::Time asked_until_ = absl::InfinitePast();
   std::map<int64_t, v1::Alert> alerts_;
+  // Every open alert has the deadline that the site's ladders give it.
+  bool on_ladders_ = false;
 };
 
 }  // namespace turnstone

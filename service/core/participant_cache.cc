@@ -18,6 +18,13 @@ absl::StatusOr<Participant*> ParticipantCache::Get(const ParticipantKey& key) {
   return &by_use_.front();
 }
 
+void ParticipantCache::Forget(const ParticipantKey& key) {
+  const auto found = by_key_.find(key);
+  if (found == by_key_.end()) return;
+  by_use_.erase(found->second);
+  by_key_.erase(found);
+}
+
 void ParticipantCache::Trim() {
   while (by_use_.size() > max_) {
     by_key_.erase(by_use_.back().key());

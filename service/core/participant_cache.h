@@ -24,6 +24,8 @@ class ParticipantCache {
 
   // Errors as Participant::Load.
   [[nodiscard]] absl::StatusOr<Participant*> Get(const ParticipantKey& key);
+  // REQUIRES: nothing is staged.
+  void Forget(const ParticipantKey& key);
   // Lets go of the least recently used beyond the limit. REQUIRES: nothing is
   // staged.
   void Trim();

@@ -30,6 +30,7 @@ Json AlertOf(const v1::OwedMessage& message) {
   Json alert;
   if (!message.alert_id().empty()) alert["alertId"] = message.alert_id();
   alert["priority"] = PriorityWord(message.priority());
+  if (message.sign_of_life()) alert["signOfLife"] = true;
   alert["reason"] = message.reason();
   if (message.has_deadline()) {
     alert["deadline"] = Rfc3339(DeadlineOf(message));

@@ -61,6 +61,7 @@ std::string DateTime(absl::Time time, absl::TimeZone zone) {
 }
 
 std::string TitleOf(const v1::OwedMessage& message) {
+  if (message.sign_of_life()) return "Sign of life";
   if (message.alert_id().empty()) return "Hand-over";
   return absl::StrCat("Alert ", message.alert_id(), ", priority ",
                       PriorityWord(message.priority()));
@@ -78,6 +79,7 @@ std::string SubjectOf(const Envelope& envelope,
         "turnstone: your daily message, ", AlertCount(envelope),
         ", most pressing: ", PriorityWord(most_pressing.priority()));
   }
+  if (most_pressing.sign_of_life()) return "turnstone: working";
   if (most_pressing.alert_id().empty()) return "turnstone: a hand-over for you";
   return absl::StrCat("turnstone: alert ", most_pressing.alert_id(),
                       ", priority ", PriorityWord(most_pressing.priority()));
@@ -86,7 +88,12 @@ std::string SubjectOf(const Envelope& envelope,
 std::string ReasonLines(const v1::OwedMessage& message, absl::TimeZone zone) {
   std::string lines =
       absl::StrCat("Why you are told: ", OneLine(message.reason()), "\n");
-  if (message.has_deadline()) {
+  if (message.sign_of_life()) {
+    absl::StrAppend(
+        &lines, "The next one comes on ", DateTime(DeadlineOf(message), zone),
+        ".\nIf it does not, the service or the way here is down: ask "
+        "whoever runs it at once.\n");
+  } else if (message.has_deadline()) {
     absl::StrAppend(&lines, "If nobody acts by ",
                     DateTime(DeadlineOf(message), zone),
                     ", the next on the list is told.\n");

@@ -17,6 +17,7 @@ std::string PriorityWord(v1::Priority priority) {
 }
 
 std::string OpenCommand(const v1::OwedMessage& message) {
+  if (message.sign_of_life()) return "turnstone alerts";
   if (message.alert_id().empty()) return "turnstone handover";
   return absl::StrCat("turnstone alert ", message.alert_id());
 }

@@ -21,7 +21,8 @@ class Outlet {
   // What is due on the channel now; absent if nothing is.
   [[nodiscard]] virtual absl::StatusOr<std::optional<Envelope>> Next(
       const ChannelKey& channel) = 0;
-  // What became of the envelope; OK once that is durable.
+  // What became of the envelope; OK once that is durable, or, on a full disk,
+  // kept in mind until it can be.
   [[nodiscard]] virtual absl::Status Record(const Envelope& envelope,
                                             const absl::Status& result) = 0;
 };

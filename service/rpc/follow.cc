@@ -5,13 +5,19 @@
 #include "service/rpc/status.h"
 
 namespace turnstone {
+namespace {
+
+absl::Status Stopping() {
+  return absl::UnavailableError(
+      "the service is stopping; follow again from the last position");
+}
+
+}  // namespace
 
 FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
                              const v1::FollowAlertsRequest& request)
     : thread_(thread), hub_(hub), site_(request.site()) {
   if (request.has_after_position()) position_ = request.after_position();
-  // The caller learns at once that it is being served.
-  StartSendInitialMetadata();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
 }
@@ -28,26 +34,27 @@ void FollowReactor::Poke() {
 void FollowReactor::Fetch() {
   if (finished_) return;
   if (cancelled_) return End(absl::CancelledError("the caller has left"));
-  if (hub_.closed()) {
-    return End(absl::UnavailableError(
-        "the service is stopping; follow again from the last position"));
-  }
+  if (hub_.closed()) return End(Stopping());
   busy_ = true;
   again_ = false;
   const std::optional<int64_t> from = position_;
-  const bool taken = thread_.PushRead([this, from](Core& core) {
+  const bool taken = thread_.PushFollow([this, from](Core& core) {
     if (!from) {
       const std::lock_guard<std::mutex> lock(mutex_);
       position_ = core.position();
     }
     TakeBatch(core.AlertsAfter(site_, from.value_or(core.position()), kBatch));
   });
-  if (!taken) End(QueueFull());
+  if (!taken) End(Stopping());
 }
 
 void FollowReactor::TakeBatch(absl::StatusOr<std::vector<v1::Alert>> batch) {
   const std::lock_guard<std::mutex> lock(mutex_);
   if (!batch.ok()) return End(batch.status());
+  // The caller learns that it is being served once its position is fixed:
+  // whatever happens from then on it will see.
+  if (!greeted_) StartSendInitialMetadata();
+  greeted_ = true;
   batch_ = *std::move(batch);
   next_ = 0;
   WriteOrFetch();

@@ -46,6 +46,7 @@ class FollowReactor final : public grpc::ServerWriteReactor<v1::Alert> {
   size_t next_ = 0;
   bool busy_ = false;   // a fetch or a write is under way
   bool again_ = false;  // poked while busy
+  bool greeted_ = false;
   bool cancelled_ = false;
   bool finished_ = false;
 };

@@ -60,10 +60,11 @@ void SubmitStreamReactor::Enqueue(v1::SubmitRequest request) {
       thread_.PushChange([this, event](Core& core) -> CommitThread::Answer {
         auto staged = core.StageSubmit(*event, caller_);
         return [this, event, staged](const absl::Status& committed) {
+          // First: a refusal may rest on what was to be committed with it.
           Reply(ReplyTo(*event,
-                        staged.ok() && !committed.ok()
-                            ? absl::StatusOr<v1::SubmitResponse>(committed)
-                            : staged));
+                        committed.ok()
+                            ? staged
+                            : absl::StatusOr<v1::SubmitResponse>(committed)));
         };
       });
   if (!taken) Reply(ReplyTo(*event, QueueFull()));

@@ -34,16 +34,12 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
           };
         }
         absl::StatusOr<Response> staged = stage(core, by);
-        return [reactor, response, staged](const absl::Status& committed) {
-          if (!staged.ok()) {
-            reactor->Finish(ToGrpc(staged.status()));
-          } else if (!committed.ok()) {
-            reactor->Finish(ToGrpc(committed));
-          } else {
-            *response = *staged;
-            reactor->Finish(grpc::Status::OK);
-          }
-        };
+        if (staged.ok()) *response = *std::move(staged);
+        return
+            [reactor, result = staged.status()](const absl::Status& committed) {
+              // First: a refusal may rest on what was to be committed with it.
+              reactor->Finish(ToGrpc(committed.ok() ? result : committed));
+            };
       });
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;

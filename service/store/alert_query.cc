@@ -128,6 +128,18 @@ absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
                  &ReadAlert);
 }
 
+absl::StatusOr<OpenCount> CountOpen(Database& db) {
+  // The condition is that of the index alert_open, so that only open ones are
+  // looked at.
+  Statement statement = db.Query(
+      "SELECT count(*), coalesce(sum(status = ?), 0) FROM alert "
+      "WHERE status <= 4",
+      int64_t{v1::ALERT_STATUS_REQUESTED});
+  const absl::StatusOr<bool> found = statement.Step();
+  if (!found.ok()) return found.status();
+  return OpenCount{statement.Int(0), statement.Int(1)};
+}
+
 absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(Database& db,
                                                     const std::string& site,
                                                     absl::Time from,

@@ -25,6 +25,7 @@ namespace turnstone::query {
 [[nodiscard]] absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
     Database& db, const std::string& site, int64_t position, int limit);
 
+[[nodiscard]] absl::StatusOr<OpenCount> CountOpen(Database& db);
 [[nodiscard]] absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(
     Database& db, const std::string& site, absl::Time from, absl::Time to);
 

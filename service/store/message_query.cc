@@ -78,9 +78,8 @@ absl::StatusOr<std::optional<v1::OwedMessage>> FindMessage(
 absl::StatusOr<std::vector<v1::OwedMessage>> OwedOf(
     Database& db, const std::string& alert_id) {
   return ReadAll(db.Query("SELECT content, key FROM outbox WHERE alert = ? "
-                          "AND status = ? ORDER BY key",
-                          AlertNumber(alert_id).value_or(-1),
-                          static_cast<int64_t>(v1::MESSAGE_STATUS_OWED)),
+                          "AND status = 1 ORDER BY key",
+                          AlertNumber(alert_id).value_or(-1)),
                  &ReadMessage);
 }
 

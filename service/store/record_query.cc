@@ -23,6 +23,7 @@ absl::StatusOr<StoredEvent> ReadEvent(const Statement& row) {
   status = ParseColumn(row.Bytes(3), what, &stored.event);
   if (!status.ok()) return status;
   stored.alert_ids = absl::StrSplit(row.Bytes(4), ' ', absl::SkipEmpty());
+  stored.erased = row.Bytes(3).empty();
   return stored;
 }
 
@@ -91,14 +92,30 @@ absl::StatusOr<std::vector<StoredEvent>> EventsAfter(Database& db,
                                                      int64_t sequence,
                                                      int limit) {
   return ReadAll(db.Query(absl::StrCat(kSelectEvent,
-                                       "WHERE sequence > ? AND site = ? "
+                                       "WHERE sequence > ? AND site = ? AND "
+                                       "participant <> '' "
                                        "ORDER BY sequence LIMIT ?"),
                           sequence, site, limit),
                  &ReadEvent);
 }
 
 absl::StatusOr<int64_t> CountEvents(Database& db, const std::string& site) {
-  return ReadInt(db.Query("SELECT count(*) FROM event WHERE site = ?", site));
+  return ReadInt(db.Query(
+      "SELECT count(*) FROM event WHERE site = ? AND participant <> ''", site));
+}
+
+absl::StatusOr<std::vector<ParticipantRow>> ParticipantsAfter(
+    Database& db, const ParticipantKey& key, absl::Time before, int limit) {
+  return ReadAll(
+      db.Query(
+          "SELECT site, participant, asked_until, next_due FROM "
+          "participant AS p WHERE (site, participant) > (?, ?) AND "
+          "coalesce((SELECT recorded FROM event AS e WHERE e.site = p.site "
+          "AND e.participant = p.participant ORDER BY sequence DESC "
+          "LIMIT 1), -9223372036854775808) < ? ORDER BY site, participant "
+          "LIMIT ?",
+          key.site, key.participant, ToColumn(before), limit),
+      &ReadParticipant);
 }
 
 absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(

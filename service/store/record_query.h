@@ -29,6 +29,9 @@ namespace turnstone::query {
 [[nodiscard]] absl::StatusOr<int64_t> CountEvents(Database& db,
                                                   const std::string& site);
 
+[[nodiscard]] absl::StatusOr<std::vector<ParticipantRow>> ParticipantsAfter(
+    Database& db, const ParticipantKey& key, absl::Time before, int limit);
+
 [[nodiscard]] absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
     Database& db, const ParticipantKey& key);
 

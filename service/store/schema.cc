@@ -125,15 +125,17 @@ CREATE TABLE shadow (
 ) STRICT;
 )sql";
 
+// Open alerts are few among all there have ever been: those with a status up to
+// ALERT_STATUS_ON_HOLD.
+constexpr char kOpenSchema[] = R"sql(
+CREATE INDEX alert_open ON alert (site, status) WHERE status <= 4;
+)sql";
+
 // Step i takes a store from version i to i + 1. Released steps never change.
 const std::vector<std::string>& Steps() {
   static const auto& steps = *new std::vector<std::string>{
-      kFirstSchema, kOutboxSchema, kVersionSchema};
+      kFirstSchema, kOutboxSchema, kVersionSchema, kOpenSchema};
   return steps;
-}
-
-absl::StatusOr<int64_t> Version(Database& db) {
-  return ReadInt(db.Query("PRAGMA user_version"));
 }
 
 absl::Status NotOurs(const std::string& path) {
@@ -145,11 +147,17 @@ absl::Status NotOurs(const std::string& path) {
 
 }  // namespace
 
+absl::StatusOr<int64_t> SchemaVersion(Database& db) {
+  return ReadInt(db.Query("PRAGMA user_version"));
+}
+
+int64_t SchemaToday() { return static_cast<int64_t>(Steps().size()); }
+
 absl::Status CheckSchema(Database& db) {
   const absl::StatusOr<int64_t> application =
       ReadInt(db.Query("PRAGMA application_id"));
   if (!application.ok()) return application.status();
-  const absl::StatusOr<int64_t> version = Version(db);
+  const absl::StatusOr<int64_t> version = SchemaVersion(db);
   if (!version.ok()) return version.status();
   const absl::StatusOr<int64_t> tables =
       ReadInt(db.Query("SELECT count(*) FROM sqlite_schema"));
@@ -158,7 +166,7 @@ absl::Status CheckSchema(Database& db) {
   const bool empty = *application == 0 && *version == 0 && *tables == 0;
   if (empty) return absl::OkStatus();
   if (*application != kApplicationId || *version < 1) return NotOurs(db.path());
-  const auto known = static_cast<int64_t>(Steps().size());
+  const int64_t known = SchemaToday();
   if (*version > known) {
     return absl::FailedPreconditionError(absl::StrCat(
         db.path(), " was written by a newer turnstoned (schema ", *version,
@@ -170,7 +178,7 @@ absl::Status CheckSchema(Database& db) {
 }
 
 absl::Status Migrate(Database& db) {
-  const absl::StatusOr<int64_t> version = Version(db);
+  const absl::StatusOr<int64_t> version = SchemaVersion(db);
   if (!version.ok()) return version.status();
   for (auto step = static_cast<size_t>(*version); step < Steps().size();
        ++step) {

@@ -70,6 +70,10 @@ absl::Status Database::InTransaction(
   return status;
 }
 
+bool Database::TransactionOpen() const {
+  return sqlite3_get_autocommit(db_) == 0;
+}
+
 int64_t Database::RowsChanged() const { return sqlite3_changes64(db_); }
 
 absl::Status Database::MergeLog(bool empty) {
@@ -78,7 +82,7 @@ absl::Status Database::MergeLog(bool empty) {
   const int code =
       sqlite3_wal_checkpoint_v2(db_, "main", mode, nullptr, nullptr);
   if (code == SQLITE_OK) return absl::OkStatus();
-  return SqliteError(code, db_, path_);
+  return SqliteError(code, db_, path_, Written::kDatabase);
 }
 
 void Database::MergeOnClose(bool merge) {

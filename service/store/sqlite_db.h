@@ -8,10 +8,10 @@
 
 #include <cstdint>
 #include <functional>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -36,7 +36,8 @@ class Statement {
   Statement& operator=(Statement&&) = delete;
   ~Statement();
 
-  // Gives the next parameter its value; errors come out of Step.
+  // Gives the next parameter its value, which must stay where it is while the
+  // statement is in use; errors come out of Step.
   void Bind(int64_t value);
   void Bind(const std::string& text);
   void Bind(const Blob& blob);
@@ -70,9 +71,11 @@ class Database {
   ~Database();
 
   [[nodiscard]] const std::string& path() const { return path_; }
+  [[nodiscard]] sqlite3* handle() { return db_; }
 
   // The statement with its parameters bound. REQUIRES: no Statement of the
-  // same text is in scope, since compiled statements are kept and used again.
+  // same text is in scope, since compiled statements are kept and used again;
+  // the parameters outlive it.
   template <typename... Parameters>
   [[nodiscard]] Statement Query(const std::string& sql,
                                 const Parameters&... parameters) {
@@ -95,6 +98,10 @@ class Database {
   [[nodiscard]] absl::Status InTransaction(
       const std::function<absl::Status()>& work);
 
+  // Whether a transaction is open: after one that failed, it could not be
+  // rolled back.
+  [[nodiscard]] bool TransactionOpen() const;
+
   // Rows written by the last statement.
   [[nodiscard]] int64_t RowsChanged() const;
 
@@ -115,7 +122,7 @@ class Database {
   std::string path_;
   sqlite3* db_;
   int log_pages_ = 0;
-  std::map<std::string, sqlite3_stmt*> prepared_;
+  std::unordered_map<std::string, sqlite3_stmt*> prepared_;
 };
 
 // Every row of `statement`, each read by `read`.

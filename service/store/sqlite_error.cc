@@ -3,6 +3,8 @@
 #include <absl/strings/str_cat.h>
 #include <sqlite3.h>
 
+#include <cerrno>
+
 namespace turnstone {
 namespace {
 
@@ -15,7 +17,7 @@ Meaning MeaningOf(int code) {
   switch (code & 0xff) {  // without SQLite's extension of the code
     case SQLITE_FULL:
       return {absl::StatusCode::kResourceExhausted,
-              "the disk is full: free space, then restart turnstoned"};
+              "the disk is full: free space"};
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
       return {absl::StatusCode::kDataLoss,
@@ -42,10 +44,27 @@ Meaning MeaningOf(int code) {
   }
 }
 
+// A write that a quota or the longest file allowed has stopped: SQLite gives a
+// full disk a code of its own, but not these. It is the file that remembers the
+// system's reason; the connection's may be that of an earlier failure.
+bool IsOverQuota(int code, sqlite3* db, Written written) {
+  if (code != SQLITE_IOERR_WRITE || db == nullptr) return false;
+  const int which = written == Written::kLog ? SQLITE_FCNTL_JOURNAL_POINTER
+                                             : SQLITE_FCNTL_FILE_POINTER;
+  sqlite3_file* file = nullptr;
+  sqlite3_file_control(db, "main", which, &file);
+  if (file == nullptr || file->pMethods == nullptr) return false;
+  int error = 0;
+  file->pMethods->xFileControl(file, SQLITE_FCNTL_LAST_ERRNO, &error);
+  return error == EDQUOT || error == EFBIG;
+}
+
 }  // namespace
 
-absl::Status SqliteError(int code, sqlite3* db, const std::string& path) {
-  const Meaning meaning = MeaningOf(code);
+absl::Status SqliteError(int code, sqlite3* db, const std::string& path,
+                         Written written) {
+  const bool full = IsOverQuota(code, db, written);
+  const Meaning meaning = MeaningOf(full ? SQLITE_FULL : code);
   const char* detail =
       db != nullptr ? sqlite3_errmsg(db) : sqlite3_errstr(code);
   return {meaning.code, absl::StrCat(path, ": ", meaning.advice, " (SQLite ",

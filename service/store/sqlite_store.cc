@@ -6,6 +6,8 @@
 #include <utility>
 
 #include "service/store/alert_query.h"
+#include "service/store/copy.h"
+#include "service/store/erase.h"
 #include "service/store/message_query.h"
 #include "service/store/pragmas.h"
 #include "service/store/record_query.h"
@@ -18,8 +20,9 @@
 namespace turnstone {
 namespace {
 
-// About 4 MB: long enough to be rare, short enough to be quick.
-constexpr int kMergeLogFromPages = 1000;
+// About 16 MB: long enough to be rare, and for pages that change often to be
+// merged once for many times; short enough to be quick.
+constexpr int kMergeLogFromPages = 4000;
 
 class SqliteStore final : public Store {
  public:
@@ -41,6 +44,10 @@ class SqliteStore final : public Store {
       const ParticipantKey& key) override {
     return Ask(&query::AlertsOf, key);
   }
+  absl::StatusOr<std::vector<ParticipantRow>> ParticipantsAfter(
+      const ParticipantKey& key, absl::Time before, int limit) override {
+    return Ask(&query::ParticipantsAfter, key, before, limit);
+  }
   absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
       const ParticipantKey& key) override {
     return Ask(&query::FindParticipant, key);
@@ -54,6 +61,9 @@ class SqliteStore final : public Store {
   absl::StatusOr<std::optional<v1::Alert>> FindAlert(
       const std::string& alert_id) override {
     return Ask(&query::FindAlert, alert_id);
+  }
+  absl::StatusOr<OpenCount> CountOpen() override {
+    return Ask(&query::CountOpen);
   }
   absl::StatusOr<AlertPage> ListAlerts(const v1::ListAlertsRequest& request,
                                        int page_size) override {
@@ -120,6 +130,9 @@ class SqliteStore final : public Store {
       const std::string& digest, const ParticipantKey& key) override {
     return Ask(&query::ShadowOf, digest, key);
   }
+  absl::Status BeginCopy(const std::string& path) override;
+  absl::StatusOr<CopyState> GoOnCopying(int pages) override;
+  void EndCopy() override { copy_ = nullptr; }
 
  private:
   // What `query` answers, unless a Commit failed before.
@@ -129,9 +142,19 @@ class SqliteStore final : public Store {
     return query(*db_, given...);
   }
 
+  // Copies the log into the database file. A full disk is no error: nothing is
+  // lost, the log only goes on growing, and this is tried again later.
+  absl::Status Merge();
+  absl::Status Stop(const absl::Status& cause);
+
   // In this order: the lock is let go after the database is closed.
   std::unique_ptr<StoreFolder> folder_;
   std::unique_ptr<Database> db_;
+  std::unique_ptr<Copy> copy_;  // null: none is being made
+  // Something was erased of which bytes may still be in the files.
+  bool must_make_anew_ = false;
+  // Length of the log, in pages, from which on it is merged.
+  int merge_from_ = kMergeLogFromPages;
   // Why every call is refused; OK until a Commit fails.
   absl::Status stopped_;
 };
@@ -140,16 +163,62 @@ absl::Status SqliteStore::Commit(const WriteBatch& batch) {
   if (!stopped_.ok()) return stopped_;
   absl::Status status =
       db_->InTransaction([this, &batch] { return Write(*db_, batch); });
-  if (status.ok() && db_->log_pages() >= kMergeLogFromPages) {
-    status = db_->MergeLog(/*empty=*/false);
+  if (absl::IsResourceExhausted(status) && !db_->TransactionOpen()) {
+    // A log that is merged is written from its beginning again: room for the
+    // next try.
+    absl::Status merged = Merge();
+    return merged.ok() ? status : Stop(merged);
   }
-  if (status.ok()) return status;
+  const bool erased = status.ok() && !batch.erased.empty();
+  if (erased) {
+    must_make_anew_ = true;
+    // A copy that was begun before may hold it.
+    copy_ = nullptr;
+  }
+  if (status.ok() && (erased || db_->log_pages() >= merge_from_)) {
+    status = Merge();
+  }
+  return status.ok() ? status : Stop(status);
+}
+
+absl::Status SqliteStore::Merge() {
+  absl::Status status = must_make_anew_ ? MakeAnew(*db_) : absl::OkStatus();
+  if (status.ok()) status = db_->MergeLog(/*empty=*/must_make_anew_);
+  if (!status.ok() && !absl::IsResourceExhausted(status)) return status;
+  if (status.ok()) must_make_anew_ = false;
+  merge_from_ = kMergeLogFromPages;
+  if (!status.ok()) merge_from_ += db_->log_pages();
+  return absl::OkStatus();
+}
+
+absl::Status SqliteStore::Stop(const absl::Status& cause) {
   db_->MergeOnClose(false);
   stopped_ = absl::UnavailableError(
       absl::StrCat("the store stopped after a failed write; mend the cause and "
                    "restart turnstoned. The cause: ",
-                   std::string(status.message())));
-  return status;
+                   std::string(cause.message())));
+  return cause;
+}
+
+absl::Status SqliteStore::BeginCopy(const std::string& path) {
+  if (!stopped_.ok()) return stopped_;
+  copy_ = nullptr;
+  absl::StatusOr<std::unique_ptr<Copy>> copy = Copy::Begin(*db_, path);
+  if (!copy.ok()) return copy.status();
+  copy_ = *std::move(copy);
+  return absl::OkStatus();
+}
+
+absl::StatusOr<CopyState> SqliteStore::GoOnCopying(int pages) {
+  if (!stopped_.ok()) return stopped_;
+  if (copy_ == nullptr) {
+    return absl::FailedPreconditionError(
+        "the backup was given up, for a participant was erased meanwhile: have "
+        "another one made");
+  }
+  const absl::StatusOr<bool> whole = copy_->GoOn(pages);
+  if (!whole.ok()) return whole.status();
+  return CopyState{copy_->bytes(), copy_->bytes_total(), *whole};
 }
 
 absl::Status MakeReady(Database& db) {

@@ -14,9 +14,11 @@ namespace turnstone {
 // must exist). While it is open no one else can open it. Times are kept in
 // whole microseconds: rounded down, but next_due rounded up.
 //
-// After a failed Commit the store refuses every call with UNAVAILABLE and
-// touches the disk no more: a sync that failed once proves nothing when it
-// succeeds the second time. Restart, and Recover tells what was kept.
+// A Commit that found the disk full has changed nothing, and the store may be
+// used on: nothing of it was synced. After any other failed Commit the store
+// refuses every call with UNAVAILABLE and touches the disk no more: a sync that
+// failed once proves nothing when it succeeds the second time. Restart, and
+// Recover tells what was kept.
 //
 //   FAILED_PRECONDITION  another turnstoned has it, a newer one wrote it, or
 //                        the file is some other program's

@@ -29,13 +29,13 @@ void Statement::Bind(int64_t value) {
 void Statement::Bind(const std::string& text) {
   if (!error_.ok()) return;
   Note(sqlite3_bind_text64(statement_, ++bound_, text.data(), text.size(),
-                           SQLITE_TRANSIENT, SQLITE_UTF8));
+                           SQLITE_STATIC, SQLITE_UTF8));
 }
 
 void Statement::Bind(const Blob& blob) {
   if (!error_.ok()) return;
   Note(sqlite3_bind_blob64(statement_, ++bound_, blob.bytes.data(),
-                           blob.bytes.size(), SQLITE_TRANSIENT));
+                           blob.bytes.size(), SQLITE_STATIC));
 }
 
 void Statement::Note(int code) {

@@ -45,6 +45,8 @@ struct StoredEvent {
   v1::Actor recorded_by;
   v1::Event event;
   std::vector<std::string> alert_ids;  // as first answered
+  // The participant was erased: `event` and `recorded_by` are empty.
+  bool erased = false;
 };
 
 // What the timers need to know of a participant.
@@ -64,8 +66,28 @@ struct AuditRecord {
   std::string detail;   // never a score or an answer
 };
 
+// A participant whose record is to be emptied.
+struct Erased {
+  ParticipantKey key;
+  // Takes the participant's place on their alerts.
+  std::string as;
+};
+
+// What a site no longer keeps.
+struct Expired {
+  std::string site;
+  absl::Time before;
+};
+
 // One transaction.
 struct WriteBatch {
+  // Before everything else in the batch. Rows of events and alerts stay; the
+  // alerts' new content is to be among `alerts`. Their messages and verdicts
+  // go.
+  std::vector<Erased> erased;
+  // Messages that need not be sent and were owed before then, and verdicts of
+  // shadow due before then, are deleted.
+  std::vector<Expired> expired;
   std::vector<StoredEvent> events;           // new
   std::vector<ParticipantRow> participants;  // inserted or replaced
   std::vector<v1::Alert> alerts;          // inserted or replaced, by alert_id
@@ -96,12 +118,25 @@ struct Recovered {
   std::optional<std::pair<std::string, v1::Configuration>> configuration;
 };
 
+// How far a copy has come.
+struct CopyState {
+  int64_t bytes = 0;
+  int64_t bytes_total = 0;
+  bool whole = false;
+};
+
 // What is owed by one channel.
 struct OwedByChannel {
   ChannelKey channel;
   int64_t messages = 0;
   absl::Time oldest_since;
   absl::Time next_attempt;  // the soonest
+};
+
+// Alerts that nobody has ended.
+struct OpenCount {
+  int64_t open = 0;
+  int64_t requested = 0;  // of these, nobody has received
 };
 
 struct MessagePage {
@@ -119,7 +154,8 @@ class Store {
  public:
   virtual ~Store() = default;
 
-  // Everything in `batch`, or nothing. OK only after it is on disk. On any
+  // Everything in `batch`, or nothing. OK only after it is on disk.
+  // RESOURCE_EXHAUSTED: there is no room; nothing has changed. On any other
   // error the caller must stop using the store: whether the batch survives is
   // known only after reopening. BrokeDurable.
   [[nodiscard]] virtual absl::Status Commit(const WriteBatch& batch) = 0;
@@ -138,6 +174,12 @@ class Store {
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>> AlertsOf(
       const ParticipantKey& key) = 0;
 
+  // Participants behind `key` by site, then participant, of whom nothing was
+  // recorded from `before` on; at most `limit`.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<ParticipantRow>>
+  ParticipantsAfter(const ParticipantKey& key, absl::Time before,
+                    int limit) = 0;
+
   // Absent if the participant has no row.
   [[nodiscard]] virtual absl::StatusOr<std::optional<ParticipantRow>>
   FindParticipant(const ParticipantKey& key) = 0;
@@ -152,6 +194,8 @@ class Store {
 
   [[nodiscard]] virtual absl::StatusOr<std::optional<v1::Alert>> FindAlert(
       const std::string& alert_id) = 0;
+
+  [[nodiscard]] virtual absl::StatusOr<OpenCount> CountOpen() = 0;
 
   // By priority (highest first), then raised_at (oldest first), then alert
   // number. INVALID_ARGUMENT for a page token that is not ours.
@@ -204,7 +248,8 @@ class Store {
   [[nodiscard]] virtual absl::StatusOr<std::optional<v1::Configuration>>
   FindConfiguration(const std::string& digest) = 0;
 
-  // Events of the site with a higher sequence, in order, at most `limit`.
+  // Events of the site with a higher sequence, in order, at most `limit`; those
+  // of participants who were erased are left out, here and in the count.
   [[nodiscard]] virtual absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
       const std::string& site, int64_t sequence, int limit) = 0;
   [[nodiscard]] virtual absl::StatusOr<int64_t> CountEvents(
@@ -218,6 +263,15 @@ class Store {
   // Every verdict of the version about one participant.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
       const std::string& digest, const ParticipantKey& key) = 0;
+
+  // A copy of everything into a new file at `path`, made a part at a time; what
+  // is committed meanwhile goes into it too. One at a time: the one before is
+  // forgotten. An error spoils the copy and nothing else.
+  [[nodiscard]] virtual absl::Status BeginCopy(const std::string& path) = 0;
+  // Up to `pages` more. FAILED_PRECONDITION if none has begun.
+  [[nodiscard]] virtual absl::StatusOr<CopyState> GoOnCopying(int pages) = 0;
+  // Lets go of the file, which stays.
+  virtual void EndCopy() = 0;
 };
 
 }  // namespace turnstone

@@ -8,49 +8,16 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstring>
 #include <filesystem>
 #include <utility>
+
+#include "service/store/file_step.h"
 
 namespace turnstone {
 namespace {
 
 constexpr mode_t kFolderMode = 0700;
 constexpr mode_t kFileMode = 0600;
-
-// Status for `error`, an errno, met while doing `what` to `path`.
-absl::Status FileError(const std::string& what, const std::string& path,
-                       int error) {
-  const std::string message = absl::StrCat("cannot ", what, " ", path, ": ",
-                                           std::strerror(error), ": ");
-  switch (error) {
-    case ENOENT:
-      return absl::NotFoundError(
-          absl::StrCat(message, "make the folder above it first"));
-    case ENOSPC:
-    case EDQUOT:
-      return absl::ResourceExhaustedError(
-          absl::StrCat(message, "free space, then start turnstoned again"));
-    case EIO:
-      return absl::UnavailableError(
-          absl::StrCat(message, "look at the disk and the system log"));
-    default:
-      return absl::PermissionDeniedError(
-          absl::StrCat(message,
-                       "name a folder that the account turnstoned runs as may "
-                       "read and write"));
-  }
-}
-
-// Makes the names inside `folder` survive a power cut.
-absl::Status SyncFolder(const std::string& folder) {
-  const int fd = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (fd < 0) return FileError("open", folder, errno);
-  const int error = fsync(fd) == 0 ? 0 : errno;
-  close(fd);
-  if (error != 0) return FileError("sync", folder, error);
-  return absl::OkStatus();
-}
 
 absl::Status MakeFolder(const std::string& folder) {
   if (mkdir(folder.c_str(), kFolderMode) != 0) {

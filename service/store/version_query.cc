@@ -54,11 +54,11 @@ absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
     Database& db, const std::string& digest, const std::string& site,
     int64_t position, int limit) {
   return ReadAll(
-      db.Query(
-          absl::StrCat(kSelectShadow,
-                       "WHERE digest = ?1 AND position > ?2 AND "
-                       "(?3 = '' OR site = ?3) ORDER BY position LIMIT ?4"),
-          digest, position, site, limit),
+      db.Query(absl::StrCat(kSelectShadow,
+                            "WHERE digest = ?1 AND position > ?2 AND "
+                            "participant <> '' AND (?3 = '' OR site = ?3) "
+                            "ORDER BY position LIMIT ?4"),
+               digest, position, site, limit),
       &ReadVerdict);
 }
 

@@ -11,6 +11,7 @@
 #include "rules/measure/proto_time.h"
 #include "service/store/alert_id.h"
 #include "service/store/columns.h"
+#include "service/store/erase.h"
 
 namespace turnstone {
 namespace {
@@ -144,11 +145,10 @@ absl::Status WriteDuty(Database& db, const v1::DutyRecord& duty) {
 }
 
 absl::Status WriteAudit(Database& db, const AuditRecord& record) {
-  return db.Run(
-      "INSERT INTO audit SELECT coalesce(max(sequence), 0) + 1, ?, ?, ?, ?, ? "
-      "FROM audit",
-      ToColumn(record.at), Blob{record.by.SerializeAsString()}, record.action,
-      record.subject, record.detail);
+  // NULL: the next number.
+  return db.Run("INSERT INTO audit VALUES (NULL, ?, ?, ?, ?, ?)",
+                ToColumn(record.at), Blob{record.by.SerializeAsString()},
+                record.action, record.subject, record.detail);
 }
 
 template <typename Record>
@@ -164,7 +164,9 @@ absl::Status WriteEach(Database& db, const std::vector<Record>& records,
 }  // namespace
 
 absl::Status Write(Database& db, const WriteBatch& batch) {
-  absl::Status status = WriteEvents(db, batch.events);
+  absl::Status status = WriteEach(db, batch.erased, &EraseParticipant);
+  if (status.ok()) status = WriteEach(db, batch.expired, &DeleteExpired);
+  if (status.ok()) status = WriteEvents(db, batch.events);
   if (status.ok()) {
     status = WriteEach(db, batch.participants, &WriteParticipant);
   }

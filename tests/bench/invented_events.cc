@@ -15,15 +15,17 @@ namespace turnstone {
 namespace {
 
 constexpr int kVisits = 8;
-constexpr absl::Duration kDay = absl::Hours(24);
 
 class Inventor {
  public:
+  explicit Inventor(const Pace& pace)
+      : day_(pace.day), begin_within_(pace.begin_within) {}
+
   std::vector<InventedEvent> Invent(int people) {
     const absl::Time first = At("2027-01-04T09:00:00Z");
     for (int i = 0; i < people; ++i) {
       participant_ = absl::StrCat("p-", 1000 + i);
-      Course(first + kDay * Draw(0, 730));
+      Course(first + day_ * Draw(0, begin_within_));
     }
     std::stable_sort(events_.begin(), events_.end(),
                      [](const InventedEvent& a, const InventedEvent& b) {
@@ -46,7 +48,7 @@ class Inventor {
     event.set_event_id(absl::StrCat(participant_, "-", event.event_id()));
     absl::Time recorded =
         absl::FromUnixSeconds(event.effective_time().seconds());
-    if (OneIn(12)) recorded += kDay;
+    if (OneIn(12)) recorded += day_;
     events_.push_back({recorded, std::move(event)});
   }
 
@@ -65,12 +67,12 @@ class Inventor {
 
   void Visit(int number, absl::Time when) {
     const std::string visit = absl::StrCat("visit-", number);
-    Post(Planned(visit + "-plan", when - 7 * kDay, visit, when));
+    Post(Planned(visit + "-plan", when - 7 * day_, visit, when));
     if (OneIn(10)) {
       return Post(
           Outcome(visit, when, visit, v1::VISIT_OUTCOME_KIND_NO_ANSWER));
     }
-    Form(visit + "-form", when - absl::Minutes(20));
+    Form(visit + "-form", when - day_ / 72);
     if (!OneIn(30)) {
       Post(Outcome(visit, when, visit, v1::VISIT_OUTCOME_KIND_ATTENDED));
     }
@@ -80,14 +82,16 @@ class Inventor {
   void Course(absl::Time first) {
     mood_ = Draw(0, 4);
     Form("entry", first);
-    Post(Enrolled("enrolled", first + 3 * kDay));
+    Post(Enrolled("enrolled", first + 3 * day_));
     for (int visit = 1; visit <= kVisits; ++visit) {
-      Visit(visit, first + (3 + 7 * visit) * kDay);
+      Visit(visit, first + (3 + 7 * visit) * day_);
     }
-    Form("closing", first + 66 * kDay);
-    Post(Discharged("discharged", first + 67 * kDay));
+    Form("closing", first + 66 * day_);
+    Post(Discharged("discharged", first + 67 * day_));
   }
 
+  const absl::Duration day_;
+  const int begin_within_;
   std::mt19937 random_{20270104};
   std::string participant_;
   int mood_ = 0;  // 0 to 4: totals of 4, 8, 12, 16 and 20 or so
@@ -96,8 +100,11 @@ class Inventor {
 
 }  // namespace
 
-std::vector<InventedEvent> InventEvents(int people) {
-  return Inventor().Invent(people);
+// 101 short days of 4 minutes: from 9:00 to 15:44.
+Pace WithinADay() { return {absl::Minutes(4), 30}; }
+
+std::vector<InventedEvent> InventEvents(int people, const Pace& pace) {
+  return Inventor(pace).Invent(people);
 }
 
 v1::Configuration TenRules() {

@@ -15,11 +15,20 @@ struct InventedEvent {
   v1::Event event;
 };
 
+// How fast the programme goes.
+struct Pace {
+  absl::Duration day = absl::Hours(24);
+  // They begin one after another over so many days.
+  int begin_within = 730;
+};
+// Every course fits into one working day, so that nothing falls due meanwhile.
+[[nodiscard]] Pace WithinADay();
+
 // About 36 events each: enrolment, then eight visits with plan, outcome,
-// questionnaire and practice report, and a discharge. They begin one after
-// another over two years. In order of acceptance; the same for the same
-// number.
-[[nodiscard]] std::vector<InventedEvent> InventEvents(int people);
+// questionnaire and practice report, and a discharge. From Monday, 4 January
+// 2027, 9:00 on. In order of acceptance; the same for the same arguments.
+[[nodiscard]] std::vector<InventedEvent> InventEvents(int people,
+                                                      const Pace& pace = {});
 
 // What we ship with the first ten rules of its rule set.
 [[nodiscard]] v1::Configuration TenRules();

@@ -53,7 +53,8 @@ const std::vector<BadFile> kPeopleSlips = {
      " may: CANCEL }",
      " }",
      {":38:1: may is missing; write may: with one of WORK, CLOSE_LATCHED, "
-      "CANCEL, CONFIRM, HAND_OVER or ACTIVATE_RULES, once or more"}},
+      "CANCEL, CONFIRM, HAND_OVER, ACTIVATE_RULES, BACK_UP or ERASE, once or "
+      "more"}},
     {"RightTwice",
      "CONFIRM, HAND_OVER]",
      "CONFIRM, CANCEL]",
@@ -63,7 +64,8 @@ const std::vector<BadFile> kPeopleSlips = {
      "may: CANCEL }",
      "may: RIGHT_UNSPECIFIED }",
      {":38:39: may is unspecified; write may: with one of WORK, CLOSE_LATCHED, "
-      "CANCEL, CONFIRM, HAND_OVER or ACTIVATE_RULES, once or more"}},
+      "CANCEL, CONFIRM, HAND_OVER, ACTIVATE_RULES, BACK_UP or ERASE, once or "
+      "more"}},
     {"PersonWithoutId",
      "  id: \"h.teasel\"\n",
      "",

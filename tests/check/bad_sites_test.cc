@@ -226,6 +226,25 @@ const std::vector<BadFile> kSiteSlips = {
      "",
      {": immediate_danger is missing or empty; write immediate_danger: \"...\" "
       "with what to do in immediate danger, with the number to call"}},
+    {"SignOfLifeToNobody",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nsign_of_life { at: \"07:30\" }",
+     {":119:1: sign_of_life names nobody, so nobody would miss it; write "
+      "person: \"...\" with the id of one of the team"},
+     {"sign-of-life-to-nobody"}},
+    {"SignOfLifeToAStranger",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nsign_of_life { at: \"07:30\" person: \"x.dock\" }",
+     {":119:28: \"x.dock\" is not one of the team; write the id of a person { "
+      "... } of this file"},
+     {"sign-of-life-unknown-person"}},
+    {"SignOfLifeUnreachable",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nsign_of_life { at: \"07:30\" person: \"d.yarrow\" "
+     "}",
+     {":119:28: no message reaches \"d.yarrow\"; give the person a reach { ... "
+      "}, or name another"},
+     {"sign-of-life-unreachable"}},
 };
 INSTANTIATE_TEST_SUITE_P(Slips, BadSiteTest, ::testing::ValuesIn(kSiteSlips),
                          [](const auto& slip) { return slip.param.name; });

@@ -106,6 +106,22 @@ TEST_F(CommitThreadTest, FullQueueRefusesAndLosesNothingItTook) {
   EXPECT_FALSE(push());
 }
 
+TEST_F(CommitThreadTest, FollowersTakeNobodysPlaceAndAreNotRefused) {
+  CommitThread thread(*core_, hub_, {.queue_max = 2, .batch_max = 3});
+  std::atomic<int> followed{0};
+  std::atomic<int> read{0};
+  for (int n = 0; n < 10; ++n) {
+    EXPECT_TRUE(thread.PushFollow([&](Core&) { ++followed; }));
+  }
+  EXPECT_TRUE(thread.PushRead([&](Core&) { ++read; }));
+  EXPECT_TRUE(thread.PushRead([&](Core&) { ++read; }));
+  EXPECT_FALSE(thread.PushRead([&](Core&) { ++read; }));
+  thread.Start();
+  thread.Stop();
+  EXPECT_EQ(followed, 10);
+  EXPECT_EQ(read, 2);
+}
+
 TEST_F(CommitThreadTest, FollowersHearOfEveryCommittedChange) {
   std::atomic<int> heard{0};
   const int64_t subscription = hub_.Subscribe([&] { ++heard; });

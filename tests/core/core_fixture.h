@@ -39,7 +39,7 @@ class CoreFixture : public testing::Test {
   void Start(const std::optional<v1::Configuration>& configuration) {
     core_.reset();
     core_ = std::make_unique<Core>(OpenSqliteStore(folder_).value(), clock_,
-                                   CoreOptions());
+                                   options_);
     const auto report = core_->Start(configuration);
     ASSERT_TRUE(report.ok()) << report.status();
   }
@@ -94,6 +94,7 @@ class CoreFixture : public testing::Test {
 
   SimulatedClock clock_;
   std::string folder_;
+  CoreOptions options_;
   v1::Actor by_;
   v1::Actor person_;
   std::unique_ptr<Core> core_;

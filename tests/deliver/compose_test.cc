@@ -41,6 +41,7 @@ TEST(ComposeMailTest, WholeMails) {
   EXPECT_EQ(*ComposeMail(MailEnvelope()), GoldenMail("alert.eml"));
   EXPECT_EQ(*ComposeMail(DailyEnvelope()), GoldenMail("daily.eml"));
   EXPECT_EQ(*ComposeMail(HandOverEnvelope()), GoldenMail("hand_over.eml"));
+  EXPECT_EQ(*ComposeMail(SignOfLifeEnvelope()), GoldenMail("sign_of_life.eml"));
 }
 
 std::vector<std::string> HeaderLines(const std::string& mail) {
@@ -171,6 +172,16 @@ TEST(ComposeCloudEventTest, HandOverHasNoAlert) {
   const Json& only = event["data"]["alerts"][0];
   EXPECT_FALSE(only.contains("alertId"));
   EXPECT_EQ(only["open"], "turnstone handover");
+}
+
+TEST(ComposeCloudEventTest, SignOfLifeSaysWhatItIs) {
+  const Json data =
+      Json::parse(ComposeCloudEvent(SignOfLifeEnvelope()))["data"];
+  ASSERT_EQ(data["alerts"].size(), 1);
+  EXPECT_EQ(data["alerts"][0]["signOfLife"], true);
+  EXPECT_EQ(data["alerts"][0]["deadline"], "2027-02-07T07:30:00Z");
+  EXPECT_EQ(data["alerts"][0]["open"], "turnstone alerts");
+  EXPECT_FALSE(data["alerts"][0].contains("alertId"));
 }
 
 TEST(ComposeCloudEventTest, TakesBytesThatAreNoUtf8) {

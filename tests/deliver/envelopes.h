@@ -60,6 +60,17 @@ inline Envelope DailyEnvelope() {
   return envelope;
 }
 
+inline Envelope SignOfLifeEnvelope() {
+  Envelope envelope = MailEnvelope();
+  envelope.key = "life/pebble-bay/2027-02-06/r.sorrel/mail";
+  envelope.messages = {Message("", v1::PRIORITY_ROUTINE,
+                               "the service is working; 4 alerts are open, 1 "
+                               "of them in nobody's hands",
+                               "2027-02-07T07:30:00Z")};
+  envelope.messages[0].set_sign_of_life(true);
+  return envelope;
+}
+
 inline Envelope HandOverEnvelope() {
   Envelope envelope = MailEnvelope();
   envelope.key = "handover/h-3/d.heron/mail";

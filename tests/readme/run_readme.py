@@ -1,12 +1,15 @@
-"""Runs every command README.md shows, in order, in a folder of its own.
+"""Runs every command README.md, or another page, shows, in order, in a folder
+of its own.
 
 What the word after ```sh says:
   (none)    commands, typed one after another into the same shell
-  server    a server in a window of its own; it runs until the next one starts
+  server    a server in a window of its own; it runs until the next one starts.
+            Its process id is in TURNSTONED
+  stop      a command after which the server is to have stopped well
   setup     commands that build and test everything; here only their scripts
             are looked at, or this test would start itself
 
-Usage: run_readme.py ROOT BUILD
+Usage: run_readme.py ROOT BUILD [PAGE]
 """
 
 import os
@@ -49,7 +52,7 @@ class Window:
             if line.rstrip("\n") == DONE:
                 return
             print(line, end="")
-        sys.exit(f"README.md: ended with {self.shell.wait()} in:\n{commands}")
+        sys.exit(f"ended with {self.shell.wait()} in:\n{commands}")
 
     def close(self):
         self.shell.stdin.close()
@@ -57,7 +60,7 @@ class Window:
 
 
 class Server:
-    """The command as README.md has it, on a free port instead of the usual."""
+    """The command as the page has it, on a free port instead of the usual."""
 
     def __init__(self, folder, environment, command):
         self.process = subprocess.Popen(
@@ -69,13 +72,17 @@ class Server:
             if serving:
                 self.port = serving[1]
                 return
-        sys.exit("README.md: the server did not start")
+        sys.exit("the server did not start")
 
     def stop(self):
         self.process.send_signal(signal.SIGTERM)
+        self.wait()
+
+    def wait(self):
+        """Until it has stopped."""
         _, said = self.process.communicate()
         if self.process.returncode != 0:
-            sys.exit(f"README.md: the server stopped badly:\n{said}")
+            sys.exit(f"the server stopped badly:\n{said}")
 
 
 def lay_out(folder, root, build):
@@ -101,7 +108,12 @@ def run(folder, root, blocks):
                     server.stop()
                 server = Server(folder, environment, body)
                 window.type_in(
-                    f"export TURNSTONE_SERVER=127.0.0.1:{server.port}")
+                    f"export TURNSTONE_SERVER=127.0.0.1:{server.port} "
+                    f"TURNSTONED={server.process.pid}")
+            elif kind == "stop":
+                window.type_in(body)
+                server.wait()
+                server = None
             else:
                 window.type_in(body)
         if server:
@@ -114,10 +126,13 @@ def run(folder, root, blocks):
 
 def main():
     root, build = (pathlib.Path(arg).resolve() for arg in sys.argv[1:3])
-    blocks = blocks_of((root / "README.md").read_text())
+    page = sys.argv[3] if len(sys.argv) > 3 else "README.md"
+    blocks = blocks_of((root / page).read_text())
     kinds = [kind for kind, _ in blocks]
-    if kinds.count("setup") != 1 or "server" not in kinds:
-        sys.exit("README.md: one set-up block and at least one server expected")
+    if page == "README.md" and kinds.count("setup") != 1:
+        sys.exit("README.md: one set-up block expected")
+    if "server" not in kinds:
+        sys.exit(f"{page}: at least one server expected")
     with tempfile.TemporaryDirectory() as folder:
         lay_out(pathlib.Path(folder), root, build)
         run(pathlib.Path(folder), root, blocks)

@@ -15,6 +15,7 @@
 
 #include "service/rpc/services.h"
 #include "tests/core/core_fixture.h"
+#include "tests/store/failing_vfs.h"
 
 namespace turnstone {
 namespace {
@@ -107,6 +108,51 @@ TEST_F(RpcTest, FullQueueRefusesBeforeAcceptance) {
     if (!call.valid()) continue;
     EXPECT_TRUE(call.get().ok());
   }
+}
+
+class FullDiskRpcTest : public RpcTest {
+ protected:
+  FullDiskRpcTest() { Start(std::nullopt); }
+  // Before its file system goes.
+  void TearDown() override {
+    server_->Shutdown();
+    thread_->Stop();
+    server_.reset();
+    core_.reset();
+  }
+  FailingVfs vfs_;
+};
+
+// Three take the same id for different facts, and two of them share a commit
+// that is refused. That the id was taken would be untrue then.
+TEST_F(FullDiskRpcTest, RefusalThatRestsOnWhatWasNotRecordedIsNotTold) {
+  Serve({.queue_max = 2, .batch_max = 10});
+  std::vector<std::future<grpc::Status>> calls;
+  for (int percent = 10; percent <= 30; percent += 10) {
+    calls.push_back(std::async(std::launch::async, [&, percent] {
+      return Submit(Confidence("e", At("2027-01-04T09:00:00Z"), percent));
+    }));
+  }
+  // Once one has found the queue full, the other two are in it.
+  bool refused = false;
+  while (!refused) {
+    for (auto& call : calls) {
+      refused = refused || call.wait_for(std::chrono::milliseconds(1)) ==
+                               std::future_status::ready;
+    }
+  }
+  vfs_.FailOnce(FailingVfs::Call::kWrite, 1, "-wal", SQLITE_FULL);
+  thread_->Start();
+  int full = 0;
+  for (auto& call : calls) {
+    const grpc::Status status = call.get();
+    EXPECT_EQ(status.error_code(), grpc::StatusCode::RESOURCE_EXHAUSTED)
+        << status.error_message();
+    if (status.error_message().find("disk is full") != std::string::npos) {
+      ++full;
+    }
+  }
+  EXPECT_EQ(full, 2);
 }
 
 TEST_F(RpcTest, CallerWhoStoppedWaitingHasNoEffect) {

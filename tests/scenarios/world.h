@@ -18,6 +18,10 @@
 
 namespace turnstone::scenarios {
 
+// Rules without their examples: those decide nothing, and with them a service
+// takes ten times as long to start.
+void LeaveOutExamples(v1::Configuration& configuration);
+
 class World {
  public:
   // `folder` is emptied, and removed at the end.
@@ -35,6 +39,10 @@ class World {
   // beginning, have found something else than the alerts show (BrokeShadow);
   // empty if nowhere.
   [[nodiscard]] std::string ShadowDiffers();
+  // After the store failed: the service is started again on what is left. The
+  // line that was being played is then to be played again: an event without an
+  // answer is sent again as it was, and time goes on to where it was bound.
+  [[nodiscard]] absl::Status Restart();
   // The same sites with another configuration, as after a reload.
   [[nodiscard]] absl::Status Reload(const v1::Configuration& configuration);
 
@@ -52,9 +60,12 @@ class World {
   [[nodiscard]] absl::TimeZone zone() const { return zone_; }
   [[nodiscard]] bool has_sites() const { return sites_ > 1; }
   [[nodiscard]] bool has_begun() const { return core_ != nullptr; }
+  // Every event the service has said it accepted.
+  [[nodiscard]] const std::vector<v1::Event>& accepted() const {
+    return accepted_;
+  }
 
  private:
-  [[nodiscard]] absl::Status StartCore();
   [[nodiscard]] absl::Status StartShadow();
   [[nodiscard]] absl::Status Deliver();
   [[nodiscard]] absl::StatusOr<absl::Time> NextMoment();
@@ -68,6 +79,10 @@ class World {
   Channels channels_;
   std::unique_ptr<Core> core_;
   int events_ = 0;
+  std::vector<v1::Event> accepted_;
+  std::optional<v1::Event> unanswered_;
+  // Where an Advance or Down under way is to end.
+  std::optional<absl::Time> bound_for_;
   std::map<std::string, v1::Event> last_event_;  // by participant
 };
 

@@ -30,6 +30,14 @@ int Note(Call call, sqlite3_file* file) {
   return Ours(file)->vfs->Note(call, Ours(file)->name);
 }
 
+// The file is to be `size` bytes long; no shorter, unless it `may_shrink`.
+int Grow(sqlite3_file* file, sqlite3_int64 size, bool may_shrink) {
+  sqlite3_int64 before = 0;
+  Real(file)->pMethods->xFileSize(Real(file), &before);
+  if (!may_shrink) size = std::max(size, before);
+  return Ours(file)->vfs->Grow(size - before);
+}
+
 int Close(sqlite3_file* file) {
   return Real(file)->pMethods->xClose(Real(file));
 }
@@ -40,7 +48,8 @@ int Read(sqlite3_file* file, void* to, int size, sqlite3_int64 offset) {
 
 int Write(sqlite3_file* file, const void* from, int size,
           sqlite3_int64 offset) {
-  const int failure = Note(Call::kWrite, file);
+  int failure = Note(Call::kWrite, file);
+  if (failure == SQLITE_OK) failure = Grow(file, offset + size, false);
   const int written = failure == SQLITE_OK ? size : size / 2;
   const int code =
       Real(file)->pMethods->xWrite(Real(file), from, written, offset);
@@ -50,6 +59,7 @@ int Write(sqlite3_file* file, const void* from, int size,
 int Truncate(sqlite3_file* file, sqlite3_int64 size) {
   const int failure = Note(Call::kTruncate, file);
   if (failure != SQLITE_OK) return failure;
+  (void)Grow(file, size, true);
   return Real(file)->pMethods->xTruncate(Real(file), size);
 }
 
@@ -162,6 +172,13 @@ int FailingVfs::Note(Call call, const char* file) {
   }
   failed_ = true;
   return failure_.code;
+}
+
+int FailingVfs::Grow(int64_t bytes) {
+  if (room_ == nullptr) return SQLITE_OK;
+  if (*room_ < 0 || bytes > *room_) return SQLITE_FULL;
+  *room_ -= bytes;
+  return SQLITE_OK;
 }
 
 const std::string* FailingVfs::Pretended(const std::string& pragma) const {

@@ -7,6 +7,7 @@
 
 #include <sqlite3.h>
 
+#include <cstdint>
 #include <map>
 #include <string>
 #include <utility>
@@ -32,6 +33,12 @@ class FailingVfs {
   // Takes back the failure asked for, if it has not happened yet.
   void Heal() { failure_ = {}; }
 
+  // From now on files share `room` bytes to grow by, which the caller may
+  // change at any time; a write that needs more leaves half of its bytes behind
+  // and finds the disk full. Below 0: so does every write. Null: there is room
+  // without end.
+  void SetRoom(int64_t* room) { room_ = room; }
+
   // Whether the failure asked for has happened.
   [[nodiscard]] bool Failed() const { return failed_; }
 
@@ -47,6 +54,8 @@ class FailingVfs {
 
   // For the SQLite side: SQLITE_OK, or the code to fail with.
   int Note(Call call, const char* file);
+  // The same for a file that grows by `bytes`, or shrinks.
+  int Grow(int64_t bytes);
   // Null if the pragma is not pretended.
   [[nodiscard]] const std::string* Pretended(const std::string& pragma) const;
 
@@ -61,6 +70,7 @@ class FailingVfs {
   sqlite3_vfs vfs_;
   Failure failure_;
   bool failed_ = false;
+  int64_t* room_ = nullptr;
   std::vector<std::pair<Call, std::string>> log_;
   std::map<std::string, std::string> pretended_;
 };

@@ -56,6 +56,7 @@ class FaultTest : public StoreTest {
   }
 
   FailingVfs vfs_;
+  int64_t room_ = int64_t{64} << 20;
 };
 
 TEST_F(FaultTest, AfterAFailedSyncNothingIsTriedAgain) {
@@ -93,11 +94,78 @@ TEST_F(FaultTest, OpeningWritesTheLogOnceMoreBeforeUsingIt) {
   EXPECT_EQ(SizeOf(database() + "-wal"), 0U);
 }
 
-TEST_F(FaultTest, FullDiskSaysSo) {
+TEST_F(FaultTest, FullDiskSaysSoChangesNothingAndLeavesTheStoreUsable) {
   Open();
+  ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
   vfs_.FailOnce(Call::kWrite, 1, "-wal", SQLITE_FULL);
-  EXPECT_THAT(store().Commit(MakeBatch(1)),
+  EXPECT_THAT(store().Commit(MakeBatch(2)),
               IsError(StatusCode::kResourceExhausted, "free space"));
+  EXPECT_EQ(ExpectWholeBatches(), 1);
+  EXPECT_TRUE(store().Commit(MakeBatch(2)).ok());
+  EXPECT_EQ(ExpectWholeBatches(), 2);
+  Reopen();
+  EXPECT_EQ(ExpectWholeBatches(), 2);
+}
+
+// A batch beyond SQLite's cache of pages is written to the log before its end.
+TEST_F(FaultTest, FullDiskInTheMiddleOfALargeBatchDoesTheSame) {
+  Open();
+  vfs_.SetRoom(&room_);
+  ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
+  for (int again = 0; again < 3; ++again) {
+    room_ = 1 << 20;  // the log keeps what it took
+    EXPECT_THAT(store().Commit(LargeBatch(2)),
+                IsError(StatusCode::kResourceExhausted, "free space"));
+    EXPECT_EQ(ExpectWholeBatches(), 1);
+  }
+  room_ = int64_t{64} << 20;
+  EXPECT_TRUE(store().Commit(LargeBatch(2)).ok());
+  EXPECT_EQ(ExpectWholeBatches(), 2);
+  Reopen();
+  EXPECT_EQ(ExpectWholeBatches(), 2);
+}
+
+// The commit was durable before: it is no error, and the log is merged later.
+TEST_F(FaultTest, FullDiskWhileTheLogIsMergedIsNoError) {
+  Open();
+  vfs_.SetRoom(&room_);
+  vfs_.FailOnce(Call::kWrite, 1, ".db", SQLITE_FULL);
+  EXPECT_TRUE(store().Commit(LargeBatch(1)).ok());
+  ASSERT_TRUE(vfs_.Failed());
+  EXPECT_EQ(ExpectWholeBatches(), 1);
+  const size_t unmerged = SizeOf(database());
+  for (int number = 2; number <= 3; ++number) {
+    ASSERT_TRUE(store().Commit(LargeBatch(number)).ok());
+  }
+  EXPECT_GT(SizeOf(database()), unmerged + (size_t{8} << 20));
+  EXPECT_EQ(ExpectWholeBatches(), 3);
+}
+
+// A disk that is full for long: the log is written over from its beginning as
+// soon as it is merged, so that what was there before need not grow.
+TEST_F(FaultTest, MergingTheLogMakesRoomOnAFullDisk) {
+  Open();
+  vfs_.SetRoom(&room_);
+  int number = 1;
+  while (SizeOf(database() + "-wal") < size_t{1} << 20) {
+    ASSERT_TRUE(store().Commit(MakeBatch(number++)).ok());
+  }
+  room_ = int64_t{256} << 10;  // for the database file
+  absl::Status refused = absl::OkStatus();
+  while (refused.ok()) refused = store().Commit(MakeBatch(number++));
+  EXPECT_THAT(refused, IsError(StatusCode::kResourceExhausted, ""));
+  EXPECT_TRUE(store().Commit(MakeBatch(--number)).ok());
+  EXPECT_EQ(ExpectWholeBatches(), number);
+}
+
+TEST_F(FaultTest, FailedSyncOfAMergeAfterAFullDiskStopsTheStore) {
+  Open();
+  vfs_.SetRoom(&room_);
+  ASSERT_TRUE(store().Commit(MakeBatch(1)).ok());
+  room_ = 0;
+  vfs_.FailOnce(Call::kSync, 1, "", SQLITE_IOERR_FSYNC);
+  EXPECT_THAT(store().Commit(LargeBatch(2)),
+              IsError(StatusCode::kUnavailable, "look at the disk"));
   ExpectEveryCallRefused();
 }
 
@@ -151,6 +219,32 @@ TEST_P(NthFaultTest, LosesNothingThatWasAcknowledged) {
     EXPECT_GE(kept, acknowledged);
     EXPECT_LE(kept, acknowledged + 1);
     EXPECT_TRUE(store().Commit(MakeBatch(static_cast<int>(kept) + 1)).ok());
+    Close();
+    std::filesystem::remove_all(folder());
+  }
+  EXPECT_GT(nth, 20);  // the loop did go through a life
+}
+
+// The disk is full at every write of a short life, each in a life of its own,
+// and has room again at once.
+TEST_F(FaultTest, FullDiskAtAnyWriteIsSurvivedWithoutARestart) {
+  int nth = 0;
+  for (bool failed = true; failed;) {
+    ++nth;
+    SCOPED_TRACE(nth);
+    Open();
+    vfs_.FailOnce(Call::kWrite, nth, "", SQLITE_FULL);
+    for (int number = 1; number <= 3; ++number) {
+      const absl::Status first = store().Commit(MakeBatch(number));
+      EXPECT_EQ(ExpectWholeBatches(), first.ok() ? number : number - 1);
+      if (first.ok()) continue;
+      EXPECT_THAT(first, IsError(StatusCode::kResourceExhausted, ""));
+      EXPECT_TRUE(store().Commit(MakeBatch(number)).ok());
+    }
+    failed = vfs_.Failed();
+    vfs_.Heal();
+    Reopen();
+    EXPECT_EQ(ExpectWholeBatches(), 3);
     Close();
     std::filesystem::remove_all(folder());
   }

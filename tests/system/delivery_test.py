@@ -11,9 +11,9 @@ import re
 import signal
 import unittest
 
-from harness import phq9
+from harness import phq9, until
 from messages import (GIVEN_UP, OWED, PASSWORD, SENT, USER, WITHDRAWN,
-                      MessagesTest, keys, read_mail, until)
+                      MessagesTest, keys, read_mail)
 from turnstone.v1 import service_pb2
 
 MINUTE, HOUR = 60, 3600

@@ -29,7 +29,7 @@ class Server:
     """One turnstoned. Its log is kept in `log`, a list of JSON objects."""
 
     def __init__(self, data, *, clock="simulated", config=None, listen=None,
-                 more=(), start=True):
+                 more=(), start=True, environment=None):
         config = config or [ROOT + "/rules", ROOT + "/deploy/config"]
         command = [os.environ["TURNSTONED"], "--data", data,
                    "--listen", listen or "127.0.0.1:0", "--clock", clock]
@@ -43,7 +43,8 @@ class Server:
         self.port = None
         self._news = threading.Condition()
         self.process = subprocess.Popen(command, stderr=subprocess.PIPE,
-                                        stdout=subprocess.DEVNULL, text=True)
+                                        stdout=subprocess.DEVNULL, text=True,
+                                        env=os.environ | (environment or {}))
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
         if start:
@@ -83,6 +84,14 @@ class Server:
         self.process.kill()
         self.finish()
 
+    def memory(self):
+        """Bytes resident."""
+        with open(f"/proc/{self.process.pid}/status", encoding="ascii") as file:
+            for line in file:
+                if line.startswith("VmRSS:"):
+                    return int(line.split()[1]) * 1024
+        raise AssertionError("no VmRSS")
+
     def stop(self):
         """As an operator does; returns the exit code."""
         self.send(signal.SIGTERM)
@@ -96,6 +105,16 @@ class Server:
 
     def client(self, name="intake-1", role="intake-system"):
         return Client(self.port, name, role)
+
+    def health(self, service=""):
+        """Whether it says that it serves; "" asks for the whole server. Spoken
+        without the stubs of grpc.health.v1.Health/Check: byte 2 of the answer
+        is the state."""
+        name = service.encode()
+        question = bytes([10, len(name)]) + name if name else b""
+        with grpc.insecure_channel(f"127.0.0.1:{self.port}") as channel:
+            check = channel.unary_unary("/grpc.health.v1.Health/Check")
+            return check(question, timeout=DEADLINE) == b"\x08\x01"
 
 
 class Client:
@@ -129,6 +148,15 @@ class Client:
 
     def close(self):
         self.channel.close()
+
+
+def until(probe):
+    """Waits for `probe` to say yes."""
+    last = time.monotonic() + DEADLINE
+    while not probe():
+        if time.monotonic() > last:
+            raise AssertionError(f"waited in vain for: {probe.__name__}")
+        time.sleep(0.02)
 
 
 def phq9(event_id, items, participant="p1", seconds=START_SECONDS):

@@ -13,11 +13,10 @@ import ssl
 import subprocess
 import sys
 import tempfile
-import time
 
 from google.protobuf import duration_pb2
 
-from harness import DEADLINE, ROOT, SystemTest, phq9
+from harness import ROOT, SystemTest, phq9, until
 from turnstone.v1 import delivery_pb2, service_pb2
 
 sys.path.append(ROOT + "/tests/deliver")
@@ -51,15 +50,6 @@ def keys(telling, *people):
 def read_mail(envelope):
     return email.message_from_bytes(envelope.content,
                                     policy=email.policy.default)
-
-
-def until(probe):
-    """Waits for `probe` to say yes."""
-    last = time.monotonic() + DEADLINE
-    while not probe():
-        if time.monotonic() > last:
-            raise AssertionError(f"waited in vain for: {probe.__name__}")
-        time.sleep(0.02)
 
 
 class MessagesTest(SystemTest):

@@ -32,6 +32,11 @@ absl::TimeZone ZoneOf(const v1::Outbox& outbox,
 }
 
 // It has not gone out although it should have.
+std::string Subject(const v1::OwedMessage& message) {
+  if (message.sign_of_life()) return "sign of life";
+  return message.alert_id().empty() ? "hand-over" : message.alert_id();
+}
+
 bool IsLate(const v1::OwedMessage& message, absl::Time now) {
   if (message.status() != v1::MESSAGE_STATUS_OWED) return false;
   const bool too_late =
@@ -146,9 +151,7 @@ void MessageSection(const v1::Outbox& outbox, Page& page) {
   Table table({"TO\nBY", "ALERT\nPRIORITY", "STATUS\nAGE", "WHY"});
   for (const v1::OwedMessage& message : outbox.message()) {
     table.Add({absl::StrCat(message.person(), "\n", message.channel()),
-               absl::StrCat(message.alert_id().empty() ? "hand-over"
-                                                       : message.alert_id(),
-                            "\n", Word(message.priority())),
+               absl::StrCat(Subject(message), "\n", Word(message.priority())),
                absl::StrCat(Word(message.status()), "\n",
                             Age(now - FromProto(message.owed_since()))),
                MessageText(message, now, ZoneOf(outbox, message))});

@@ -1,0 +1,138 @@
+#include "tests/bench/process.h"
+
+#include <absl/strings/str_cat.h>
+#include <grpcpp/create_channel.h>
+#include <grpcpp/security/credentials.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/bench/measured.h"
+
+namespace turnstone {
+namespace {
+
+// All that the bench posts has happened by then.
+constexpr char kClock[] = "2027-01-04T17:00:00Z";
+
+pid_t Spawn(std::vector<std::string>& command, int* log) {
+  int ends[2];
+  if (pipe(ends) != 0) std::abort();
+  posix_spawn_file_actions_t actions;
+  posix_spawn_file_actions_init(&actions);
+  posix_spawn_file_actions_adddup2(&actions, ends[1], STDERR_FILENO);
+  posix_spawn_file_actions_addclose(&actions, ends[0]);
+  std::vector<char*> arguments;
+  arguments.reserve(command.size() + 1);
+  for (std::string& word : command) arguments.push_back(word.data());
+  arguments.push_back(nullptr);
+  pid_t pid = 0;
+  const int failed = posix_spawn(&pid, arguments[0], &actions, nullptr,
+                                 arguments.data(), environ);
+  posix_spawn_file_actions_destroy(&actions);
+  close(ends[1]);
+  *log = ends[0];
+  return failed == 0 ? pid : 0;
+}
+
+// The port of the line that says it serves; empty if it ended before.
+std::string PortFromLog(int log) {
+  std::string line;
+  char next = 0;
+  while (read(log, &next, 1) == 1) {
+    line += next;
+    if (next != '\n') continue;
+    const auto fields = nlohmann::json::parse(line, nullptr, false);
+    if (fields.is_object() && fields.value("event", "") == "serving") {
+      return fields.value("port", "");
+    }
+    if (!fields.is_object() || fields.value("level", "") != "info") {
+      std::fputs(line.c_str(), stderr);
+    }
+    line.clear();
+  }
+  return "";
+}
+
+// So that the process never waits for somebody to read its log.
+void Drain(int log) {
+  char unread[4096];
+  while (read(log, unread, sizeof unread) > 0) {
+  }
+}
+
+}  // namespace
+
+ServerProcess::ServerProcess(std::vector<std::string> command) {
+  const auto begin = BenchClock::now();
+  pid_ = Spawn(command, &log_);
+  if (pid_ != 0) port_ = PortFromLog(log_);
+  if (port_.empty()) {
+    std::fprintf(stderr, "bench: %s did not start\n", command[0].c_str());
+    std::abort();
+  }
+  start_seconds_ = Since(begin) / 1e6;
+  drain_ = std::thread([this] { Drain(log_); });
+}
+
+ServerProcess::~ServerProcess() { Kill(); }
+
+void ServerProcess::End(int signal) {
+  if (pid_ == 0) return;
+  kill(pid_, signal);
+  waitpid(pid_, nullptr, 0);
+  pid_ = 0;
+  drain_.join();
+  close(log_);
+}
+
+std::shared_ptr<grpc::Channel> ServerProcess::Connect() const {
+  grpc::ChannelArguments arguments;
+  // Otherwise channels to one address share a connection.
+  arguments.SetInt(GRPC_ARG_USE_LOCAL_SUBCHANNEL_POOL, 1);
+  auto channel =
+      grpc::CreateCustomChannel(absl::StrCat("127.0.0.1:", port_),
+                                grpc::InsecureChannelCredentials(), arguments);
+  if (!channel->WaitForConnected(std::chrono::system_clock::now() +
+                                 std::chrono::seconds(10))) {
+    std::abort();
+  }
+  return channel;
+}
+
+int64_t ServerProcess::MemoryKib() const {
+  std::ifstream status(absl::StrCat("/proc/", pid_, "/status"));
+  for (std::string line; std::getline(status, line);) {
+    if (line.rfind("VmRSS:", 0) == 0) return std::stoll(line.substr(6));
+  }
+  return 0;
+}
+
+double ServerProcess::CpuSeconds() const {
+  std::ifstream stat(absl::StrCat("/proc/", pid_, "/stat"));
+  std::string word;
+  double ticks = 0;
+  // The 14th and 15th word: in the program, and for it in the kernel. The
+  // second, its name, has no space here.
+  for (int i = 1; i <= 15 && stat >> word; ++i) {
+    if (i >= 14) ticks += std::stod(word);
+  }
+  return ticks / static_cast<double>(sysconf(_SC_CLK_TCK));
+}
+
+std::unique_ptr<ServerProcess> StartTurnstone(const std::string& program,
+                                              const std::string& folder) {
+  const std::string root = TURNSTONE_SOURCE_DIR;
+  return std::make_unique<ServerProcess>(std::vector<std::string>{
+      program, "--config", root + "/rules", root + "/deploy/config", "--data",
+      folder, "--listen", "127.0.0.1:0", "--clock", "simulated", "--start",
+      kClock});
+}
+
+}  // namespace turnstone

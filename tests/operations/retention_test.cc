@@ -1,0 +1,155 @@
+// What is not kept for ever. Source: the comments of site.proto; common
+// practice, no source.
+#include <absl/strings/str_cat.h>
+#include <gmock/gmock.h>
+
+#include "tests/core/core_fixture.h"
+#include "tests/operations/raw.h"
+
+namespace turnstone {
+namespace {
+
+using testing::IsEmpty;
+using testing::Not;
+
+constexpr absl::Duration kDay = absl::Hours(24);
+
+class RetentionTest : public CoreFixture {
+ protected:
+  void Keep(std::optional<int> after_discharge, std::optional<int> messages) {
+    v1::Configuration configuration = ShippedConfiguration();
+    v1::Retention& retention =
+        *configuration.mutable_site(0)->mutable_retention();
+    if (after_discharge) retention.set_after_discharge_days(*after_discharge);
+    if (messages) retention.set_messages_days(*messages);
+    Start(configuration);
+  }
+  static v1::Event Of(v1::Event event, const std::string& participant) {
+    event.set_participant(participant);
+    return event;
+  }
+  void Course(const std::string& who, bool discharged) {
+    Submit(Of(Enrolled("en-" + who, clock_.Now()), who));
+    if (!discharged) return;
+    const absl::Time later = clock_.Now() + absl::Seconds(1);
+    Submit(Of(Discharged("di-" + who, later), who));
+  }
+  // As after downtime: everything that fell due is asked at once.
+  void Pass(int days) {
+    clock_.MoveTo(clock_.Now() + days * kDay);
+    AskDue();
+  }
+  bool IsKnown(const std::string& who) {
+    v1::GetParticipantRequest request;
+    request.set_participant(who);
+    return core_->GetParticipant(request).ok();
+  }
+  size_t Messages() {
+    v1::ListOutboxRequest request;
+    for (const auto status :
+         {v1::MESSAGE_STATUS_OWED, v1::MESSAGE_STATUS_SENT,
+          v1::MESSAGE_STATUS_WITHDRAWN, v1::MESSAGE_STATUS_GIVEN_UP}) {
+      request.add_status(status);
+    }
+    request.set_page_size(500);
+    return static_cast<size_t>(core_->ListOutbox(request)->message_size());
+  }
+  void CloseAll() {
+    v1::Actor lead;
+    lead.set_name("t.linnet");
+    lead.set_role("on-call-lead");
+    const auto alerts = core_->AlertsAfter("", 0, 1000);
+    for (const v1::Alert& alert : *alerts) {
+      if (!IsOpen(alert)) continue;
+      const std::string id = alert.alert_id();
+      (void)Work("close { outcome: 'no-action-needed' note: 'x' }", person_,
+                 id);
+      if (IsOpen(Alert(id))) (void)Work("confirm {}", lead, id);
+      ASSERT_FALSE(IsOpen(Alert(id)));
+    }
+  }
+};
+
+TEST_F(RetentionTest, ErasesWhoWasDischargedLongAgo) {
+  Keep(30, std::nullopt);
+  Course("zz-gone", true);
+  Course("zz-still-here", false);
+  Pass(29);
+  EXPECT_TRUE(IsKnown("zz-gone"));
+  CloseAll();
+  Pass(3);
+  EXPECT_FALSE(IsKnown("zz-gone"));
+  EXPECT_TRUE(IsKnown("zz-still-here"));
+  CloseAll();
+  EXPECT_THAT(FilesWith("zz-gone", folder_), IsEmpty());
+}
+
+TEST_F(RetentionTest, KeepsWhoCameBackOrHadSomethingRecordedSince) {
+  Keep(30, std::nullopt);
+  Course("p-back", true);
+  Course("p-late", true);
+  Pass(20);
+  Submit(Of(Enrolled("again", clock_.Now()), "p-back"));
+  Submit(Of(Phq9Total("late", At("2027-01-04T09:00:00Z"), 3), "p-late"));
+  Pass(20);
+  EXPECT_TRUE(IsKnown("p-back"));
+  EXPECT_TRUE(IsKnown("p-late"));
+}
+
+TEST_F(RetentionTest, KeepsWhoHasAnOpenAlert) {
+  Keep(30, std::nullopt);
+  Submit(Of(Phq9Total("q", clock_.Now(), 12, 2), "p-open"));
+  Course("p-open", true);
+  Pass(60);
+  EXPECT_TRUE(IsKnown("p-open"));
+  CloseAll();
+  Pass(2);
+  EXPECT_FALSE(IsKnown("p-open"));
+}
+
+TEST_F(RetentionTest, TakesAFewAtATimeAndForgetsNobody) {
+  Keep(30, std::nullopt);
+  for (int i = 0; i < 150; ++i) Course(absl::StrCat("p", i), true);
+  Pass(29);
+  CloseAll();
+  clock_.MoveTo(clock_.Now() + 3 * kDay);
+  int known = 150;
+  for (int round = 0; known > 0 && round < 10; ++round) {
+    AskDue();
+    int left = 0;
+    for (int i = 0; i < 150; ++i) left += IsKnown(absl::StrCat("p", i)) ? 1 : 0;
+    EXPECT_GE(known - left, 1) << round;
+    EXPECT_LE(known - left, 64) << round;
+    known = left;
+    CloseAll();
+  }
+  EXPECT_EQ(known, 0);
+  // And then there is peace for a day.
+  EXPECT_GT(core_->NextDue().value(), clock_.Now());
+}
+
+TEST_F(RetentionTest, DeletesOldMessagesThatAreOverWith) {
+  Keep(std::nullopt, 7);
+  Submit(Phq9Total("q", clock_.Now(), 12, 2));
+  ASSERT_GT(Messages(), 0U);
+  CloseAll();
+  Pass(6);
+  EXPECT_GT(Messages(), 0U);
+  Pass(3);
+  EXPECT_EQ(Messages(), 0U);
+  // One that is owed stays, however old.
+  Submit(Phq9Total("q2", clock_.Now(), 12, 2));
+  Pass(20);
+  EXPECT_GT(Messages(), 0U);
+}
+
+TEST_F(RetentionTest, WithoutItNothingIsErasedAndNothingIsDue) {
+  Course("p-gone", true);
+  EXPECT_GT(core_->NextDue().value(), clock_.Now() + kDay);
+  Submit(Of(Enrolled("x", clock_.Now()), "p2"));
+  Pass(390);
+  EXPECT_TRUE(IsKnown("p-gone"));
+}
+
+}  // namespace
+}  // namespace turnstone
