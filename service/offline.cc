@@ -15,8 +15,8 @@
 namespace turnstone {
 namespace {
 
-constexpr int kExitFailed = 1;
-constexpr int kExitUsage = 2;
+constexpr int kNotWell = 1;
+constexpr int kNotUnderstood = 2;
 constexpr size_t kWhatWidth = 42;
 
 void Say(const std::string& line) { std::puts(line.c_str()); }
@@ -24,7 +24,7 @@ void Say(const std::string& line) { std::puts(line.c_str()); }
 int Failed(const absl::Status& status) {
   std::fprintf(stderr, "turnstoned: %s\n",
                std::string(status.message()).c_str());
-  return kExitFailed;
+  return kNotWell;
 }
 
 void ShowProgress(const std::string& what, int64_t count) {
@@ -64,7 +64,7 @@ int Verify(const std::string& folder) {
     return 0;
   }
   Say("Not everything could be found as it should be; see above.");
-  return kExitFailed;
+  return kNotWell;
 }
 
 absl::Status SayWhatIsIn(const std::string& folder) {
@@ -129,7 +129,7 @@ int RunOffline(int argc, const char** argv) {
   } catch (const CLI::ParseError& error) {
     std::fprintf(stderr, "turnstoned: %s; see turnstoned verify --help\n",
                  error.what());
-    return kExitUsage;
+    return kNotUnderstood;
   }
   return restore->parsed() ? Restore(from, data) : Verify(data);
 }

@@ -17,15 +17,18 @@ namespace {
 constexpr int kRepeats = 3;
 constexpr int kPostedAtOnce = 50000;
 
-// Invents events about participants by number. None of them raises an alert:
-// those nobody closes would grow with the programme.
-class Course {
+// Invents the next event about a participant, by number: an enrolment, then
+// plan, form, outcome and report of one visit after another. Few of them raise
+// an alert: those nobody closes would grow with the programme.
+class EventMaker {
  public:
-  v1::SubmitRequest Next(int participant, bool enrolment) {
+  v1::SubmitRequest Next(int participant) {
+    const auto who = static_cast<size_t>(participant);
+    if (given_.size() <= who) given_.resize(who + 1);
     const absl::Time when =
         At("2027-01-04T09:00:00Z") + absl::Milliseconds(10) * posted_;
-    const std::string id = absl::StrCat("e-", ++posted_);
-    v1::Event event = enrolment ? Enrolled(id, when) : Ordinary(id, when);
+    v1::Event event =
+        Invent(given_[who]++, absl::StrCat("e-", ++posted_), when);
     event.set_source("urn:example:growth");
     event.set_participant(absl::StrCat("p-", participant));
     v1::SubmitRequest request;
@@ -34,21 +37,23 @@ class Course {
   }
 
  private:
-  [[nodiscard]] v1::Event Ordinary(const std::string& id,
-                                   absl::Time when) const {
-    const std::string visit = absl::StrCat("visit-", posted_ / 4);
-    switch (posted_ % 4) {
-      case 0:
-        return Planned(id, when, visit, when + absl::Hours(24 * 7));
+  [[nodiscard]] static v1::Event Invent(int number, const std::string& id,
+                                        absl::Time when) {
+    if (number == 0) return Enrolled(id, when);
+    const std::string visit = absl::StrCat("visit-", (number - 1) / 4);
+    switch (number % 4) {
       case 1:
-        return Phq9Total(id, when, 3);
+        return Planned(id, when, visit, when + absl::Hours(24 * 7));
       case 2:
+        return Phq9Total(id, when, 3);
+      case 3:
         return Outcome(id, when, visit, v1::VISIT_OUTCOME_KIND_ATTENDED);
       default:
         return Confidence(id, when, 90);
     }
   }
 
+  std::vector<int> given_;  // events, by participant
   int posted_ = 0;
 };
 
@@ -62,8 +67,7 @@ class Programme {
   void Fill(int from, int to, int events) {
     for (int round = 0; round < events; ++round) {
       for (int participant = from; participant < to; ++participant) {
-        waiting_.push_back(course_.Next(participant, enrolled_ <= participant));
-        enrolled_ = std::max(enrolled_, participant + 1);
+        waiting_.push_back(events_of_.Next(participant));
         if (waiting_.size() == kPostedAtOnce) Post();
       }
     }
@@ -76,9 +80,8 @@ class Programme {
     for (int repeat = 0; repeat < kRepeats; ++repeat) {
       Requests requests;
       for (int i = 0; i < probes / kRepeats; ++i) {
-        requests.push_back(course_.Next(
-            static_cast<int>(random_() % static_cast<unsigned>(participants)),
-            false));
+        requests.push_back(events_of_.Next(
+            static_cast<int>(random_() % static_cast<unsigned>(participants))));
       }
       const double cpu = server_->CpuSeconds();
       Measured measured = PostStreams(channel_, requests, 1);
@@ -102,8 +105,7 @@ class Programme {
 
   std::unique_ptr<ServerProcess> server_;
   std::shared_ptr<grpc::Channel> channel_;
-  Course course_;
-  int enrolled_ = 0;
+  EventMaker events_of_;
   Requests waiting_;
   std::mt19937 random_{20270104};
   int64_t events_ = 0;

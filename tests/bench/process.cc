@@ -1,9 +1,10 @@
 #include "tests/bench/process.h"
 
 #include <absl/strings/str_cat.h>
+#include <fcntl.h>
 #include <grpcpp/create_channel.h>
 #include <grpcpp/security/credentials.h>
-#include <spawn.h>
+#include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -21,24 +22,24 @@ namespace {
 // All that the bench posts has happened by then.
 constexpr char kClock[] = "2027-01-04T17:00:00Z";
 
+// It ends when the bench does, however that comes.
 pid_t Spawn(std::vector<std::string>& command, int* log) {
   int ends[2];
-  if (pipe(ends) != 0) std::abort();
-  posix_spawn_file_actions_t actions;
-  posix_spawn_file_actions_init(&actions);
-  posix_spawn_file_actions_adddup2(&actions, ends[1], STDERR_FILENO);
-  posix_spawn_file_actions_addclose(&actions, ends[0]);
+  if (pipe2(ends, O_CLOEXEC) != 0) std::abort();
   std::vector<char*> arguments;
   arguments.reserve(command.size() + 1);
   for (std::string& word : command) arguments.push_back(word.data());
   arguments.push_back(nullptr);
-  pid_t pid = 0;
-  const int failed = posix_spawn(&pid, arguments[0], &actions, nullptr,
-                                 arguments.data(), environ);
-  posix_spawn_file_actions_destroy(&actions);
+  const pid_t pid = fork();
+  if (pid == 0) {
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+    dup2(ends[1], STDERR_FILENO);
+    execv(arguments[0], arguments.data());
+    _exit(1);
+  }
   close(ends[1]);
   *log = ends[0];
-  return failed == 0 ? pid : 0;
+  return pid;
 }
 
 // The port of the line that says it serves; empty if it ended before.
@@ -72,7 +73,7 @@ void Drain(int log) {
 ServerProcess::ServerProcess(std::vector<std::string> command) {
   const auto begin = BenchClock::now();
   pid_ = Spawn(command, &log_);
-  if (pid_ != 0) port_ = PortFromLog(log_);
+  port_ = PortFromLog(log_);
   if (port_.empty()) {
     std::fprintf(stderr, "bench: %s did not start\n", command[0].c_str());
     std::abort();

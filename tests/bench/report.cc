@@ -65,6 +65,7 @@ void PrintGrowth(const Json& figures) {
 }  // namespace
 
 void AddRatios(Json& figures) {
+  const int fewest = figures["cells"].front()["callers"].get<int>();
   const int most = figures["cells"].back()["callers"].get<int>();
   Json ratios;
   ratios["unary_to_echo"] = Rate(figures, "turnstone unary", most) /
@@ -78,8 +79,8 @@ void AddRatios(Json& figures) {
                  Rate(figures, "disk", most));
   }
   ratios["lone_p50_to_commit"] =
-      Cell(figures, "turnstone unary", 1)["micros"]["p50"].get<double>() /
-      Cell(figures, "disk", 1)["micros"]["p50"].get<double>();
+      Cell(figures, "turnstone unary", fewest)["micros"]["p50"].get<double>() /
+      Cell(figures, "disk", fewest)["micros"]["p50"].get<double>();
   for (const Json& cell : figures["cells"]) {
     if (!cell.contains("follower_micros")) continue;
     ratios["follower_p99_to_accept_p99"]

@@ -52,8 +52,7 @@ struct Extent {
 
 Extent ExtentOf(const Options& options) {
   if (options.tiny) {
-    return {12, {1, 16}, {30, 300}, 1, {1, 256}, {{20, 60}, {4, 12}, 5, 60},
-            12};
+    return {12, {8}, {300}, 1, {16, 256}, {{20, 60}, {4, 12}, 5, 60}, 12};
   }
   Extent extent{
       1000, {1, 16, 256}, {600, 4000, 20000},

@@ -226,6 +226,21 @@ const std::vector<BadFile> kSiteSlips = {
      "",
      {": immediate_danger is missing or empty; write immediate_danger: \"...\" "
       "with what to do in immediate danger, with the number to call"}},
+    {"RetentionOfAFortnight",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nretention { after_discharge_days: 14 }",
+     {":119:13: after_discharge_days is 14; write a whole number from 30 to "
+      "36500"}},
+    {"RetentionOfMessagesForADay",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nretention { messages_days: 1 }",
+     {":119:13: messages_days is 1; write a whole number from 7 to 36500"}},
+    {"RetentionWithoutATime",
+     "longest_hold_days: 14",
+     "longest_hold_days: 14\nretention {}",
+     {":119:1: retention says nothing, so everything is kept for ever; write "
+      "after_discharge_days, messages_days or both, or leave retention out"},
+     {"retention-empty"}},
     {"SignOfLifeToNobody",
      "longest_hold_days: 14",
      "longest_hold_days: 14\nsign_of_life { at: \"07:30\" }",

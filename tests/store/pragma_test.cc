@@ -72,7 +72,8 @@ INSTANTIATE_TEST_SUITE_P(
     All, PragmaNotInForceTest,
     testing::Values(Lie{"locking_mode", "normal"}, Lie{"synchronous", "1"},
                     Lie{"foreign_keys", "0"}, Lie{"temp_store", "0"},
-                    Lie{"cell_size_check", "0"}, Lie{"journal_mode", "delete"},
+                    Lie{"secure_delete", "0"}, Lie{"cell_size_check", "0"},
+                    Lie{"journal_mode", "delete"},
                     Lie{"journal_size_limit", "-1"},
                     Lie{"wal_autocheckpoint", "1000"}),
     [](const auto& instance) { return instance.param.pragma; });

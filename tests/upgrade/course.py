@@ -2,11 +2,25 @@
 is to be found of it afterwards. Invented; what it raises follows from
 tests/check/good/packs/small.textproto as written then."""
 
+import os
+import pathlib
+import shutil
+
 from google.protobuf import duration_pb2, json_format, timestamp_pb2
 from turnstone.v1 import event_pb2, service_pb2
 
 SITE = "harbour-row"
 NOON = 1799056800  # 2027-01-04, when the harness's clock begins
+
+
+def configuration(source, folder):
+    """tests/check/good of that clone, with a rota that may have gaps."""
+    config = os.path.join(folder, "config")
+    shutil.copytree(os.path.join(source, "tests/check/good"), config)
+    site = pathlib.Path(config) / "sites/harbour-row.textproto"
+    site.write_text(site.read_text().replace(
+        "rota {", 'rota {\n  gaps_because: "invented"'))
+    return config
 
 
 def event(event_id, participant, seconds=NOON, **payload):

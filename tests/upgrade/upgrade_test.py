@@ -9,12 +9,12 @@ import sqlite3
 import subprocess
 import unittest
 
-from course import AFTER, BEFORE, seen
+from course import AFTER, BEFORE, configuration, seen
 from harness import ROOT, SystemTest
 
 HERE = pathlib.Path(__file__).parent
 # As in service/store/schema.cc; a new step needs a file of its own here.
-VERSIONS = [1, 2, 3]
+VERSIONS = [1, 2, 3, 4]
 
 
 def verify(data):
@@ -48,7 +48,7 @@ class UpgradeTest(SystemTest):
         self.assertEqual(db.execute("PRAGMA user_version").fetchone()[0],
                          version)
         db.close()
-        server = self.serve(data=data, config=[ROOT + "/tests/check/good"])
+        server = self.serve(data=data, config=[configuration(ROOT, data + "-with")])
         client = server.client()
         answers = {event.event_id: client.submit(event)
                    for event in BEFORE + AFTER}
