@@ -36,7 +36,7 @@ v1::Event AnyVisit(const std::string& id, absl::Time when, Random& random) {
   const std::string visit = absl::StrCat("visit-", random.Between(1, 8));
   if (random.PerMille(500)) {
     return Planned(id, when, visit,
-                   when + absl::Hours(random.Between(-24, 14 * 24)));
+                   when + absl::Hours(random.Between(-24, int64_t{14} * 24)));
   }
   return Outcome(id, when, visit,
                  static_cast<v1::VisitOutcomeKind>(random.Between(1, 6)));

@@ -18,7 +18,7 @@ bool IsNoAnswer(const absl::Status& status) {
 void Intake::Invent(absl::Time now) {
   const std::string id = absl::StrCat("e-", ++invented_);
   const absl::Duration ago = random_.PerMille(swarm_.is_late)
-                                 ? absl::Hours(random_.Below(20 * 24))
+                                 ? absl::Hours(random_.Below(int64_t{20} * 24))
                                  : absl::Minutes(random_.Below(60));
   v1::Event event;
   if (!accepted_.empty() && random_.PerMille(swarm_.is_correction)) {
@@ -68,7 +68,7 @@ void Intake::Answered(Request& request,
 }
 
 void Intake::SendAgain(const Request& request, absl::Time now) {
-  const absl::Time later = now + absl::Minutes(random_.Below(48 * 60));
+  const absl::Time later = now + absl::Minutes(random_.Below(int64_t{48} * 60));
   if (random_.PerMille(swarm_.sent_again)) {
     requests_.push_back({request.event, false, later});
   }

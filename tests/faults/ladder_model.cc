@@ -24,7 +24,7 @@ bool IsWorkday(absl::CivilDay day, const v1::SiteConfig& site) {
 
 // Clocks do not change between 09:00 and 17:00.
 absl::Time HourOf(absl::CivilDay day, int hour, absl::TimeZone zone) {
-  return absl::FromCivil(absl::CivilSecond(day) + hour * 3600, zone);
+  return absl::FromCivil(absl::CivilSecond(day) + int64_t{hour} * 3600, zone);
 }
 
 absl::Time AfterHoursOfWork(absl::Time from, absl::Duration left,

@@ -22,7 +22,7 @@ absl::Time AnyBeginning(Random& random) {
       "2027-10-29T16:00:00Z",  // before they change back
       "2027-12-30T08:00:00Z"};
   const absl::Time day = At(random.OneOf(beginnings));
-  return day + absl::Minutes(random.Below(24 * 60));
+  return day + absl::Minutes(random.Below(int64_t{24} * 60));
 }
 
 std::vector<ParticipantKey> ParticipantsOf(const v1::SiteConfig& site,

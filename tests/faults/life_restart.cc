@@ -17,7 +17,7 @@ void Life::Revive() {
   }
   disk_.Start();
   clock_.Pass(Happens(swarm_.stays_down)
-                  ? absl::Minutes(random_.Between(60, 30 * 60))
+                  ? absl::Minutes(random_.Between(60, int64_t{30} * 60))
                   : absl::Seconds(random_.Between(1, 60)));
   StartAgain();
 }

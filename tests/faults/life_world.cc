@@ -44,11 +44,11 @@ void Life::FillDisk() {
 
 void Life::SetWall() {
   if (Happens(swarm_.sets_wall_back)) {
-    clock_.SetWall(-absl::Minutes(random_.Between(1, 5 * 60)));
+    clock_.SetWall(-absl::Minutes(random_.Between(1, int64_t{5} * 60)));
     Say("the wall's clock was set back");
   }
   if (Happens(swarm_.sets_wall_forward)) {
-    clock_.SetWall(absl::Minutes(random_.Between(1, 5 * 60)));
+    clock_.SetWall(absl::Minutes(random_.Between(1, int64_t{5} * 60)));
     Say("the wall's clock was set forward");
   }
 }

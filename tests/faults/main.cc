@@ -9,6 +9,7 @@
 #include "tests/faults/nth_run.h"
 #include "tests/faults/sim_run.h"
 
+// NOLINTNEXTLINE(bugprone-exception-escape): because a bad call may end it.
 int main(int argc, char** argv) {
   CLI::App app("What happens when the disk, the power or the network fails");
   turnstone::faults::NthOptions nth;

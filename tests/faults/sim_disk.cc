@@ -150,7 +150,8 @@ int SimDisk::Read(const OpenFile& from, size_t at, size_t size, char* to) {
   const std::string& bytes = from.file->bytes();
   const size_t there =
       at < bytes.size() ? std::min(size, bytes.size() - at) : 0;
-  std::memcpy(to, bytes.data() + (there > 0 ? at : 0), there);
+  std::copy_n(bytes.data() + (there > 0 ? at : 0), there,
+              static_cast<char*>(to));
   if (there == size) return SQLITE_OK;
   std::memset(to + there, 0, size - there);  // as SQLite asks for
   return SQLITE_IOERR_SHORT_READ;

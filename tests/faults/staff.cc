@@ -48,7 +48,7 @@ v1::WorkAlertRequest AnyWork(const v1::Alert& alert, absl::Time now,
     case kHold:
       request.mutable_hold()->set_reason(note);
       *request.mutable_hold()->mutable_until() =
-          ToProto(now + absl::Minutes(random.Between(1, 5 * 24 * 60)));
+          ToProto(now + absl::Minutes(random.Between(1, int64_t{5} * 24 * 60)));
       break;
     case kNote:
       request.mutable_note()->set_note(note);
