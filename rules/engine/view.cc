@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <set>
+#include <string_view>
+#include <unordered_set>
 
 #include "rules/engine/baseline.h"
 #include "rules/measure/time_words.h"
@@ -128,7 +130,7 @@ absl::Time View::EarlierProgrammeEnd() const {
 
 int View::AttendedVisits(absl::Time last) const {
   const absl::Time after = EarlierProgrammeEnd();
-  std::set<std::string> attended;
+  std::unordered_set<std::string_view> attended;
   for (const Fact& fact : Facts()) {
     const auto* visit = fact.As<VisitResult>();
     if (fact.effective > last) break;

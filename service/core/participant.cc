@@ -174,12 +174,12 @@ void Participant::Raise(const Answer& answer, const Moment& moment,
 }
 
 void Participant::ClimbAll(const Moment& moment, Effects& effects) {
-  const Around around = AroundNow(moment);
   for (auto& [number, alert] : alerts_) {
     if (!IsOpen(alert) || Rests(alert, moment.now, effects)) continue;
     const std::string before = alert.escalation().SerializeAsString();
     if (!alert.has_escalation()) BeginAsFound(moment.now, *site_, alert);
-    std::vector<Telling> tellings = ClimbTo(moment.now, around, alert);
+    std::vector<Telling> tellings =
+        ClimbTo(moment.now, AroundNow(moment), alert);
     if (alert.escalation().SerializeAsString() == before) continue;
     std::move(tellings.begin(), tellings.end(),
               std::back_inserter(effects.tellings));

@@ -7,55 +7,15 @@
 #include <random>
 
 #include "tests/bench/callers.h"
+#include "tests/bench/growth_events.h"
 #include "tests/bench/process.h"
 #include "tests/bench/progress.h"
-#include "tests/support/events.h"
 
 namespace turnstone {
 namespace {
 
 constexpr int kRepeats = 3;
 constexpr int kPostedAtOnce = 50000;
-
-// Invents the next event about a participant, by number: an enrolment, then
-// plan, form, outcome and report of one visit after another. Few of them raise
-// an alert: those nobody closes would grow with the programme.
-class EventMaker {
- public:
-  v1::SubmitRequest Next(int participant) {
-    const auto who = static_cast<size_t>(participant);
-    if (given_.size() <= who) given_.resize(who + 1);
-    const absl::Time when =
-        At("2027-01-04T09:00:00Z") + absl::Milliseconds(10) * posted_;
-    v1::Event event =
-        Invent(given_[who]++, absl::StrCat("e-", ++posted_), when);
-    event.set_source("urn:example:growth");
-    event.set_participant(absl::StrCat("p-", participant));
-    v1::SubmitRequest request;
-    *request.mutable_event() = std::move(event);
-    return request;
-  }
-
- private:
-  [[nodiscard]] static v1::Event Invent(int number, const std::string& id,
-                                        absl::Time when) {
-    if (number == 0) return Enrolled(id, when);
-    const std::string visit = absl::StrCat("visit-", (number - 1) / 4);
-    switch (number % 4) {
-      case 1:
-        return Planned(id, when, visit, when + absl::Hours(24 * 7));
-      case 2:
-        return Phq9Total(id, when, 3);
-      case 3:
-        return Outcome(id, when, visit, v1::VISIT_OUTCOME_KIND_ATTENDED);
-      default:
-        return Confidence(id, when, 90);
-    }
-  }
-
-  std::vector<int> given_;  // events, by participant
-  int posted_ = 0;
-};
 
 class Programme {
  public:
@@ -105,7 +65,7 @@ class Programme {
 
   std::unique_ptr<ServerProcess> server_;
   std::shared_ptr<grpc::Channel> channel_;
-  EventMaker events_of_;
+  GrowthEvents events_of_;
   Requests waiting_;
   std::mt19937 random_{20270104};
   int64_t events_ = 0;

@@ -11,6 +11,7 @@
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
@@ -116,15 +117,12 @@ int64_t ServerProcess::MemoryKib() const {
 }
 
 double ServerProcess::CpuSeconds() const {
-  std::ifstream stat(absl::StrCat("/proc/", pid_, "/stat"));
-  std::string word;
-  double ticks = 0;
-  // The 14th and 15th word: in the program, and for it in the kernel. The
-  // second, its name, has no space here.
-  for (int i = 1; i <= 15 && stat >> word; ++i) {
-    if (i >= 14) ticks += std::stod(word);
-  }
-  return ticks / static_cast<double>(sysconf(_SC_CLK_TCK));
+  clockid_t clock = 0;
+  timespec used{};
+  if (clock_getcpuclockid(pid_, &clock) != 0) std::abort();
+  clock_gettime(clock, &used);
+  return static_cast<double>(used.tv_sec) +
+         static_cast<double>(used.tv_nsec) / 1e9;
 }
 
 std::unique_ptr<ServerProcess> StartTurnstone(const std::string& program,

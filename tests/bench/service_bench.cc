@@ -4,7 +4,8 @@
 // service_bench --server PATH [--json FILE] [--folder DIR] [--long]
 // service_bench --server PATH --tiny    a few events, and whether all is there
 // service_bench --server PATH --soak N  the events of N people, by calls, then
-//                                       by streams: something to profile
+//                                       by streams; then a growing programme:
+//                                       something to profile
 #include <absl/strings/str_cat.h>
 
 #include <CLI/CLI.hpp>
@@ -20,11 +21,11 @@
 #include "tests/bench/echo.h"
 #include "tests/bench/growth.h"
 #include "tests/bench/invented_events.h"
-#include "tests/bench/process.h"
 #include "tests/bench/progress.h"
 #include "tests/bench/report.h"
 #include "tests/bench/rules_alone.h"
 #include "tests/bench/site_comparison.h"
+#include "tests/bench/soak.h"
 
 namespace turnstone {
 namespace {
@@ -56,7 +57,7 @@ Extent ExtentOf(const Options& options) {
   }
   Extent extent{
       1000, {1, 16, 256}, {600, 4000, 20000},
-      3,    {1, 256},     {{1000, 10000, 100000}, {10, 100, 1000}, 200, 3000},
+      3,    {1, 256},     {{1000, 10000, 100000}, {10, 100, 1000}, 300, 3000},
       1000};
   if (options.with_million) extent.growth.participants.push_back(1000000);
   return extent;
@@ -120,27 +121,6 @@ bool IsWhole(const nlohmann::ordered_json& figures) {
   return whole;
 }
 
-void Soak(const Options& options, const std::string& folder) {
-  constexpr int kCallers = 256;
-  const Requests requests = Invent(options.soak, SIZE_MAX);
-  for (const auto post :
-       {+[](const std::shared_ptr<grpc::Channel>&channel, const Requests&all) {
-          return PostUnary(channel, all, kCallers);
-        },
-        +[](const std::shared_ptr<grpc::Channel>&channel, const Requests&all) {
-          return PostStreams(channel, all, kCallers);
-        }}) {
-    const auto server = StartTurnstone(options.server, folder + "/soak");
-    const Measured measured = post(server->Connect(), requests);
-    std::printf(
-        "%.0f events a second, %.0f us of the server each\n",
-        measured.PerSecond(),
-        server->CpuSeconds() * 1e6 / static_cast<double>(measured.events));
-    server->Kill();
-    std::filesystem::remove_all(folder + "/soak");
-  }
-}
-
 Options Parse(int argc, char** argv) {
   Options options;
   CLI::App app("Measures turnstoned beside the disk alone and the wire alone.");
@@ -167,7 +147,8 @@ int Main(int argc, char** argv) {
   std::string folder = options.folder + "/service_bench.XXXXXX";
   if (mkdtemp(folder.data()) == nullptr) return 1;
   if (options.soak > 0) {
-    Soak(options, folder);
+    Soak(options.server, folder, Invent(options.soak, SIZE_MAX),
+         ExtentOf(options).growth);
     std::filesystem::remove_all(folder);
     return 0;
   }

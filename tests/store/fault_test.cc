@@ -48,7 +48,7 @@ class FaultTest : public StoreTest {
   // Fills about 4.5 MB of the log.
   static WriteBatch LargeBatch(int number) {
     WriteBatch batch = MakeBatch(number);
-    for (int i = 0; i < 1100; ++i) {
+    for (int i = 0; i < 4400; ++i) {
       batch.audit.push_back(MakeAudit("filler"));
       batch.audit.back().detail = std::string(4000, 'x');
     }
@@ -56,7 +56,7 @@ class FaultTest : public StoreTest {
   }
 
   FailingVfs vfs_;
-  int64_t room_ = int64_t{64} << 20;
+  int64_t room_ = int64_t{256} << 20;
 };
 
 TEST_F(FaultTest, AfterAFailedSyncNothingIsTriedAgain) {
@@ -118,7 +118,7 @@ TEST_F(FaultTest, FullDiskInTheMiddleOfALargeBatchDoesTheSame) {
                 IsError(StatusCode::kResourceExhausted, "free space"));
     EXPECT_EQ(ExpectWholeBatches(), 1);
   }
-  room_ = int64_t{64} << 20;
+  room_ = int64_t{256} << 20;
   EXPECT_TRUE(store().Commit(LargeBatch(2)).ok());
   EXPECT_EQ(ExpectWholeBatches(), 2);
   Reopen();
@@ -185,7 +185,7 @@ TEST_F(FaultTest, LogIsMergedBeforeItGrowsWithoutBound) {
   Open();
   for (int number = 1; number <= 5; ++number) {
     ASSERT_TRUE(store().Commit(LargeBatch(number)).ok());
-    EXPECT_LT(SizeOf(database() + "-wal"), size_t{10} << 20);
+    EXPECT_LT(SizeOf(database() + "-wal"), size_t{40} << 20);
   }
 }
 
