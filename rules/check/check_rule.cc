@@ -62,12 +62,31 @@ void CheckOnUnknown(const v1::Rule& rule, const Place& place,
   if (rule.on_unknown().has_wait_then_raise()) {
     CheckNumber(unknown.At("wait_then_raise"), "working_days",
                 {"days", Interval{1, 250}}, settings);
-    if (rule.kind() == v1::ALERT_KIND_SAFETY) {
-      unknown.At("wait_then_raise")
-          .Report("safety-alert-must-not-wait",
-                  "a safety alert cannot wait until more is known",
-                  "leave on_unknown out to raise at once");
-    }
+  }
+}
+
+// It reaches people at once, whatever is not known yet, and stays until one of
+// them has closed it.
+void CheckSafety(const v1::Rule& rule, bool has_priority, const Place& place) {
+  if (rule.on_unknown().has_wait_then_raise()) {
+    place.At("on_unknown")
+        .At("wait_then_raise")
+        .Report("safety-alert-must-not-wait",
+                "a safety alert cannot wait until more is known",
+                "leave on_unknown out to raise at once");
+  }
+  if (has_priority && rule.priority() != v1::PRIORITY_ASAP &&
+      rule.priority() != v1::PRIORITY_STAT) {
+    place.At("priority")
+        .Report("safety-alert-must-not-wait",
+                "a safety alert cannot wait as long as this priority lets it",
+                "write PRIORITY_ASAP or PRIORITY_STAT");
+  }
+  if (!rule.latched()) {
+    place.At("latched").Report(
+        "safety-alert-not-latched",
+        "a safety alert must stay until a person closes it",
+        "write latched: true");
   }
 }
 
@@ -77,20 +96,9 @@ void CheckAlert(const v1::Rule& rule, const Place& place) {
                   "the id of the site's protocol reminder")) {
     RequireId(place, "protocol");
   }
-  const bool prompt = rule.priority() == v1::PRIORITY_ASAP ||
-                      rule.priority() == v1::PRIORITY_STAT;
-  if (RequireChoice(place, "priority") &&
-      rule.kind() == v1::ALERT_KIND_SAFETY && !prompt) {
-    place.At("priority")
-        .Report("safety-alert-must-not-wait",
-                "a safety alert cannot wait as long as this priority lets it",
-                "write PRIORITY_ASAP or PRIORITY_STAT");
-  }
-  if (rule.kind() == v1::ALERT_KIND_SAFETY && !rule.latched()) {
-    place.At("latched").Report(
-        "safety-alert-not-latched",
-        "a safety alert must stay until a person closes it",
-        "write latched: true");
+  const bool has_priority = RequireChoice(place, "priority");
+  if (rule.kind() == v1::ALERT_KIND_SAFETY) {
+    CheckSafety(rule, has_priority, place);
   }
   if (rule.kind() == v1::ALERT_KIND_COACHING && rule.latched()) {
     place.At("latched").Report("coaching-alert-latched",

@@ -2,7 +2,6 @@
 // bold, 7 reverse, 0 neither); the layout is our own.
 #include "clients/cli/render/board.h"
 
-#include <absl/strings/str_cat.h>
 #include <absl/strings/str_replace.h>
 #include <absl/strings/str_split.h>
 #include <gmock/gmock.h>
@@ -12,7 +11,7 @@
 #include <vector>
 
 #include "clients/cli/render/text.h"
-#include "platform/files.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/samples.h"
 
 namespace turnstone::cli {
@@ -55,10 +54,7 @@ std::vector<std::string> Lines(const std::string& board) {
 }
 
 TEST(BoardDrawing, PutsWhatCannotWaitOnTop) {
-  const auto golden = ReadFile(
-      absl::StrCat(TURNSTONE_SOURCE_DIR, "/tests/cli/golden/board.txt"));
-  ASSERT_TRUE(golden.ok()) << golden.status();
-  EXPECT_EQ(Board(Morning(), kNow, Plain(96, 24)) + "\n", *golden);
+  EXPECT_EQ(Board(Morning(), kNow, Plain(96, 24)) + "\n", Golden("board"));
 }
 
 TEST(BoardDrawing, FitsTheWindowAndSaysHowManyMore) {

@@ -11,9 +11,9 @@
 
 #include "clients/cli/render/burden_chart.h"
 #include "clients/cli/render/burden_page.h"
-#include "platform/files.h"
 #include "rules/measure/proto_time.h"
 #include "tests/cli/fake_service.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/program.h"
 #include "tests/cli/samples.h"
 
@@ -96,10 +96,7 @@ v1::Burden Sample() {
 }
 
 TEST(BurdenPageTest, TellsWhatAlertsAskedOfPeople) {
-  EXPECT_EQ(BurdenPage(Sample()),
-            ReadFile(absl::StrCat(TURNSTONE_SOURCE_DIR,
-                                  "/tests/cli/golden/burden.txt"))
-                .value_or(""));
+  EXPECT_EQ(BurdenPage(Sample()), Golden("burden"));
 }
 
 TEST(BurdenPageTest, OfNothingPromisesNothing) {

@@ -1,14 +1,12 @@
 // Who is on duty, what passes on, what falls due, what is owed. Source:
 // service.proto (DutyService), delivery.proto; weekdays from a calendar of
 // 2027 (ISO 8601); the layout and the words are our own.
-#include <absl/strings/str_cat.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <string>
 #include <vector>
 
-#include "platform/files.h"
 #include "tests/cli/duty_samples.h"
 #include "tests/cli/fake_service.h"
 #include "tests/cli/golden.h"

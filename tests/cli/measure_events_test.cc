@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-#include "platform/files.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/measure_program.h"
 
 namespace turnstone::cli {
@@ -213,9 +213,7 @@ TEST(MeasurePage, ShowsTheSample) {
   const Outcome outcome =
       program.RunAsWritten({"measure", kRoot + "/deploy/demo/scores.csv",
                             "--config", kRoot + "/rules/instruments"});
-  const auto golden = ReadFile(kRoot + "/tests/cli/golden/measure.txt");
-  ASSERT_TRUE(golden.ok()) << golden.status();
-  EXPECT_EQ(outcome.out, *golden);
+  EXPECT_EQ(outcome.out, Golden("measure"));
   EXPECT_EQ(outcome.err, "");
   EXPECT_EQ(outcome.code, 0);
 }

@@ -1,6 +1,5 @@
 // Whole pages against texts written by hand. Source of the scores' bands:
 // Kroenke 2001 (PHQ-9); the layout is our own.
-#include <absl/strings/str_cat.h>
 #include <absl/strings/str_split.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -12,7 +11,6 @@
 #include "clients/cli/render/alert_page.h"
 #include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/participant_page.h"
-#include "platform/files.h"
 #include "tests/cli/golden.h"
 #include "tests/cli/samples.h"
 

@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "platform/files.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/program.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
@@ -116,11 +116,8 @@ TEST_F(RulesDiff, ForAPerson) {
           "missed_in_a_row { at_least { value: 3 } }");
   const Outcome outcome = Diff();
   EXPECT_EQ(outcome.code, 0) << outcome.err;
-  const auto golden = ReadFile(std::string(TURNSTONE_SOURCE_DIR) +
-                               "/tests/cli/golden/diff.txt");
-  ASSERT_TRUE(golden.ok()) << golden.status();
   EXPECT_THAT(outcome.out, StartsWith("from "));
-  EXPECT_EQ(outcome.out.substr(outcome.out.find("\n\n") + 1), *golden);
+  EXPECT_EQ(outcome.out.substr(outcome.out.find("\n\n") + 1), Golden("diff"));
 }
 
 TEST_F(RulesDiff, NothingDiffers) {

@@ -17,6 +17,7 @@
 #include "clients/cli/render/time.h"
 #include "platform/files.h"
 #include "rules/measure/proto_time.h"
+#include "tests/cli/golden.h"
 #include "tests/cli/program.h"
 #include "tests/support/events.h"
 #include "tests/support/shipped.h"
@@ -89,9 +90,7 @@ TEST_F(RulesReplay, WhatChangesAndNothingElse) {
       Replayed(PracticeLine("p-1", 75) + PracticeLine("p-2", 60) +
                PracticeLine("p-3", 90));
   EXPECT_EQ(outcome.code, 0) << outcome.err;
-  EXPECT_EQ(
-      outcome.out,
-      ReadFile((source_ / "tests/cli/golden/replay.txt").string()).value());
+  EXPECT_EQ(outcome.out, Golden("replay"));
 }
 
 TEST_F(RulesReplay, SameRulesChangeNothing) {

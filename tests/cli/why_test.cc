@@ -1,13 +1,11 @@
 // Why an alert exists, and why a rule said nothing. Whole pages against texts
 // written by hand; the layout is our own. Source: explain.proto.
-#include <absl/strings/str_cat.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <string>
 #include <vector>
 
-#include "platform/files.h"
 #include "tests/cli/fake_service.h"
 #include "tests/cli/golden.h"
 #include "tests/cli/program.h"

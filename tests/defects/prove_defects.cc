@@ -89,6 +89,10 @@ std::vector<Defect> OfNarrowedSelfHarm() {
        {{kPositive, "condition " + positive,
          "condition { not " + positive + " }"}},
        "phq-9-self-harm-speaks"},
+      {"PositiveAsap",
+       kPack,
+       {{kPositive, "PRIORITY_STAT", "PRIORITY_ASAP"}},
+       "phq-9-positive-is-stat"},
   };
 }
 
@@ -187,10 +191,6 @@ std::vector<Defect> OfCourses() {
 )"},
         {kWorse, "  }\n  kind:", "  } } }\n  kind:"}},
        "deterioration-speaks"},
-      {"PositiveAsap",
-       kPack,
-       {{R"(id: "self-harm-positive")", "PRIORITY_STAT", "PRIORITY_ASAP"}},
-       "phq-9-positive-is-stat"},
   };
 }
 
