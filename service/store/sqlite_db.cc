@@ -4,6 +4,7 @@
 #include <sqlite3.h>
 
 #include "service/store/sqlite_error.h"
+#include "service/store/sqlite_log.h"
 
 namespace turnstone {
 namespace {
@@ -81,8 +82,14 @@ absl::Status Database::MergeLog(bool empty) {
       empty ? SQLITE_CHECKPOINT_TRUNCATE : SQLITE_CHECKPOINT_PASSIVE;
   const int code =
       sqlite3_wal_checkpoint_v2(db_, "main", mode, nullptr, nullptr);
-  if (code == SQLITE_OK) return absl::OkStatus();
-  return SqliteError(code, db_, path_, Written::kDatabase);
+  if (code != SQLITE_OK) {
+    return SqliteError(code, db_, path_, Written::kDatabase);
+  }
+  return empty ? SyncLog(db_, path_) : absl::OkStatus();
+}
+
+absl::Status Database::WriteLogAgain() {
+  return turnstone::WriteLogAgain(db_, path_);
 }
 
 void Database::MergeOnClose(bool merge) {

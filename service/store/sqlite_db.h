@@ -109,8 +109,11 @@ class Database {
   [[nodiscard]] int log_pages() const { return log_pages_; }
 
   // Copies the write-ahead log into the database file and syncs it. `empty`:
-  // also cuts the log to no bytes.
+  // also cuts the log to no bytes, for good.
   [[nodiscard]] absl::Status MergeLog(bool empty);
+
+  // Writes the write-ahead log once more, byte for byte, and syncs it.
+  [[nodiscard]] absl::Status WriteLogAgain();
 
   // Whether closing merges the write-ahead log and removes it.
   void MergeOnClose(bool merge);

@@ -225,10 +225,12 @@ absl::Status MakeReady(Database& db) {
   absl::Status status = SetConnectionPragmas(db);
   if (status.ok()) status = CheckSchema(db);
   if (status.ok()) status = SetLogPragmas(db);
-  if (status.ok()) status = Migrate(db);
   // A log left by a crash may hold a transaction whose sync failed and that
-  // only the system's cache still knows. Before anything is built on it, it is
-  // written once more, to the database file.
+  // only the system's cache still knows. Nothing is built on it, nor shown of
+  // it, before it is on disk: written once more, and only then merged, for a
+  // power cut in the middle of merging leaves the log to mend the file with.
+  if (status.ok()) status = db.WriteLogAgain();
+  if (status.ok()) status = Migrate(db);
   if (status.ok()) status = db.MergeLog(/*empty=*/true);
   if (status.ok()) db.MergeOnClose(true);
   return status;

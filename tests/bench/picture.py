@@ -61,7 +61,7 @@ class Picture:
                 f'height="{ROW - 7}" fill="{HATCHES[kind]}" stroke="#222"/>'
             )
             self.text(LEFT - 8, self.y + 16, label, 'text-anchor="end"')
-            self.text(LEFT + length + 6, self.y + 16, f"{number(value)} {unit}")
+            self.text(LEFT + length + 6, self.y + 16, f"{number(value)} {unit}".rstrip())
             self.y += ROW
 
     def legend(self):
@@ -137,7 +137,7 @@ def draw(figures):
         16,
         picture.y + 6,
         f"One run on {machine['processors']} processors, client included; "
-        "every event durable before its answer",
+        "turnstone answers when the event is durable",
     )
     picture.y += 6
     picture.legend()
@@ -148,7 +148,7 @@ def draw(figures):
         + [("own tables, a few queries", site["per_second"], "other")],
         "",
     )
-    picture.heading("One lone caller waits for an answer (half of the calls)")
+    picture.heading("How long a lone caller waits: median, milliseconds")
     picture.bars(lone_rows(figures), "ms")
     picture.heading("Processor time per event as the programme grows")
     picture.bars(

@@ -68,7 +68,7 @@ void End(v1::Alert& alert, const std::string& utc, const std::string& outcome) {
 class BurdenTest : public testing::Test {
  protected:
   BurdenTest() {
-    v1::Configuration configuration = ShippedConfiguration();
+    v1::Configuration configuration = WithoutSignOfLife();
     for (auto& outcome :
          *configuration.mutable_site(0)->mutable_closing_outcome()) {
       outcome.set_no_action(outcome.id() == "no-action-needed");

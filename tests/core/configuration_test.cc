@@ -15,7 +15,7 @@ using testing::HasSubstr;
 class ConfigurationTest : public CoreFixture {};
 
 TEST_F(ConfigurationTest, DigestTellsContentsApart) {
-  v1::Configuration one = ShippedConfiguration();
+  v1::Configuration one = WithoutSignOfLife();
   v1::Configuration other = one;
   EXPECT_EQ(DigestOf(one), DigestOf(other));
   other.mutable_site(0)->set_planned_visits(6);
@@ -37,7 +37,7 @@ TEST_F(ConfigurationTest, NewStoreWithoutConfigurationDoesNotStart) {
 }
 
 TEST_F(ConfigurationTest, InstrumentInUseMayNotBeDropped) {
-  v1::Configuration without = ShippedConfiguration();
+  v1::Configuration without = WithoutSignOfLife();
   const std::string dropped = without.instrument(0).id();
   without.mutable_instrument()->DeleteSubrange(0, 1);
   const absl::Status status = core_->Activate(without);
@@ -49,7 +49,7 @@ TEST_F(ConfigurationTest, InstrumentInUseMayNotBeDropped) {
 // A form on record that could not be read again would stop the service.
 TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
   const auto activate_without = [&](const std::string& id, auto change) {
-    v1::Configuration next = ShippedConfiguration();
+    v1::Configuration next = WithoutSignOfLife();
     for (v1::Instrument& instrument : *next.mutable_instrument()) {
       if (instrument.id() == id) change(instrument);
     }
@@ -82,7 +82,7 @@ TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
                                  it.mutable_item(1)->set_unscored(true);
                                }),
               HasSubstr("\"phq-2\" gives totals from 0 to 6"));
-  v1::Configuration more = ShippedConfiguration();
+  v1::Configuration more = WithoutSignOfLife();
   for (v1::Instrument& instrument : *more.mutable_instrument()) {
     if (instrument.id() != "self-harm-follow-up") continue;
     v1::Result& added = *instrument.add_result();
@@ -93,7 +93,7 @@ TEST_F(ConfigurationTest, CodesOnRecordMayNotBeDropped) {
 }
 
 TEST_F(ConfigurationTest, StartsWithTheLastGoodOneIfTheNewOneDropsARecord) {
-  v1::Configuration without = ShippedConfiguration();
+  v1::Configuration without = WithoutSignOfLife();
   without.mutable_instrument()->DeleteSubrange(0, 1);
   core_.reset();
   Core again(OpenSqliteStore(folder_).value(), clock_, CoreOptions());
@@ -101,11 +101,11 @@ TEST_F(ConfigurationTest, StartsWithTheLastGoodOneIfTheNewOneDropsARecord) {
   ASSERT_TRUE(report.ok()) << report.status();
   EXPECT_TRUE(report->used_last_good);
   EXPECT_THAT(report->refused, HasSubstr("missing from the new"));
-  EXPECT_EQ(DigestOf(again.configuration()), DigestOf(ShippedConfiguration()));
+  EXPECT_EQ(DigestOf(again.configuration()), DigestOf(WithoutSignOfLife()));
 }
 
 TEST_F(ConfigurationTest, SiteOverridesANumberAndTheAlertSaysWhoseItWas) {
-  v1::Configuration lower = ShippedConfiguration();
+  v1::Configuration lower = WithoutSignOfLife();
   v1::SettingOverride& override = *lower.mutable_site(0)->add_override();
   override.set_name("above-range");
   override.set_value(16);
@@ -118,7 +118,7 @@ TEST_F(ConfigurationTest, SiteOverridesANumberAndTheAlertSaysWhoseItWas) {
 }
 
 TEST_F(ConfigurationTest, PlaceholderForImmediateDangerIsNotForPeople) {
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   EXPECT_TRUE(absl::IsFailedPrecondition(CheckReadyForPeople(configuration)));
   configuration.mutable_site(0)->set_immediate_danger("Call 000 (fictional).");
   EXPECT_TRUE(CheckReadyForPeople(configuration).ok());
@@ -126,7 +126,7 @@ TEST_F(ConfigurationTest, PlaceholderForImmediateDangerIsNotForPeople) {
 
 // As stored before there were ladders: an open alert without a climb.
 TEST_F(ConfigurationTest, AStoreFromBeforeLaddersNeedsAFileAndThenTells) {
-  v1::Configuration old = ShippedConfiguration();
+  v1::Configuration old = WithoutSignOfLife();
   old.mutable_site(0)->clear_ladder();
   old.mutable_site(0)->clear_rota();
   core_.reset();
@@ -155,7 +155,7 @@ TEST_F(ConfigurationTest, AStoreFromBeforeLaddersNeedsAFileAndThenTells) {
   core_ = std::make_unique<Core>(OpenSqliteStore(folder_).value(), clock_,
                                  CoreOptions());
   EXPECT_TRUE(absl::IsFailedPrecondition(core_->Start(std::nullopt).status()));
-  Start(ShippedConfiguration());
+  Start(WithoutSignOfLife());
   AskDue();
   EXPECT_EQ(Alert("A-1").holder().name(), "r.sorrel");
   EXPECT_EQ(Alert("A-1").escalation().climbing(), v1::UNTIL_CLOSED);

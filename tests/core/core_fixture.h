@@ -28,7 +28,7 @@ class CoreFixture : public testing::Test {
     by_.set_role("intake-system");
     person_.set_name("r.sorrel");
     person_.set_role("clinician");
-    Start(ShippedConfiguration());
+    Start(WithoutSignOfLife());
   }
   ~CoreFixture() override {
     core_.reset();

@@ -80,7 +80,7 @@ class DeliveryTest : public CoreFixture {
 
 // The channel other than mail.
 ChannelKey OtherChannel() {
-  const v1::Configuration shipped = ShippedConfiguration();
+  const v1::Configuration shipped = WithoutSignOfLife();
   for (const v1::Channel& channel : shipped.site(0).channel()) {
     if (channel.id() != "mail") return {"pebble-bay", channel.id()};
   }
@@ -210,6 +210,7 @@ TEST_F(DeliveryTest, WhereNobodyCanBeReachedTheNextRungIsReachedAtOnce) {
   SendAll(Refused());
   SendAll(Refused(), OtherChannel());
   EXPECT_EQ(Alert("A-1").escalation().tellings(), 3);
+  AskDue();
   EXPECT_GT(core_->NextDue().value(), clock_.Now());
 }
 
@@ -252,7 +253,7 @@ TEST_F(DeliveryTest, AfterADayOfTryingItIsGivenUp) {
 
 TEST_F(DeliveryTest, WhoHasLeftTheTeamIsReachedByNobody) {
   Submit(SelfHarm("e1"));
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   auto& people = *configuration.mutable_site(0)->mutable_person();
   for (int i = people.size() - 1; i >= 0; --i) {
     if (people.Get(i).id() == "a.fennel") people.DeleteSubrange(i, 1);
@@ -309,7 +310,7 @@ TEST_F(DeliveryTest, ADailyMessageThatFailedStaysWhole) {
 }
 
 TEST_F(DeliveryTest, ARungThatNoMessageReachesIsPassedAtOnce) {
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   for (v1::Person& person : *configuration.mutable_site(0)->mutable_person()) {
     // All whom the first rung for stat tells.
     if (person.role() == "clinician" || person.id() == "m.rowan") {

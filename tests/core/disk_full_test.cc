@@ -410,7 +410,7 @@ class FullAtAnyWriteTest : public DiskFullTest {
     return everything;
   }
 
-  const v1::Configuration shipped_ = ShippedConfiguration();
+  const v1::Configuration shipped_ = WithoutSignOfLife();
   v1::Actor rowan_;
   v1::Actor linnet_;
 };

@@ -25,7 +25,7 @@ v1::RuleOutcome OutcomeIn(const Outcomes& outcomes, const std::string& rule) {
 }
 
 v1::Configuration AboveRangeFrom(int points) {
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   v1::RuleSet& rules = *configuration.mutable_rule_set(0);
   for (v1::Setting& setting : *rules.mutable_setting()) {
     if (setting.name() == "above-range") setting.set_value(points);
@@ -105,7 +105,7 @@ TEST_F(ExplainTest, ARepeatIsExplainedByTheRulesThatRaisedIt) {
 
 TEST_F(ExplainTest, ARuleThatIsGoneSaysSo) {
   Submit(Phq9Total("form", start_, 22));
-  v1::Configuration without = ShippedConfiguration();
+  v1::Configuration without = WithoutSignOfLife();
   auto& rules = *without.mutable_rule_set(0)->mutable_rule();
   rules.erase(std::find_if(rules.begin(), rules.end(), [](const auto& rule) {
     return rule.id() == "score-above-range";

@@ -134,7 +134,7 @@ TEST_F(HandoverTest, AnOfferDiesWithTheDuty) {
 TEST_F(HandoverTest, ADutyGivenToWhoHasLeftFallsBack) {
   ASSERT_TRUE(Offer(rowan_, "t.linnet").ok());
   ASSERT_TRUE(Answer(linnet_, true).ok());
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   v1::SiteConfig& site = *configuration.mutable_site(0);
   for (v1::Person& person : *site.mutable_person()) {
     if (person.id() == "t.linnet") person.set_role("supervisor");

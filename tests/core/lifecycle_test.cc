@@ -224,7 +224,7 @@ TEST_F(LifecycleTest, HoldNeedsAReasonAndAnEndInTime) {
 
 TEST_F(LifecycleTest, WhereWhoHasItHasLeftOthersAreTold) {
   ASSERT_TRUE(Work("receive {}", person_).ok());
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   auto& people = *configuration.mutable_site(0)->mutable_person();
   for (int i = people.size() - 1; i >= 0; --i) {
     if (people.Get(i).id() == "r.sorrel") people.DeleteSubrange(i, 1);
@@ -240,7 +240,7 @@ TEST_F(LifecycleTest, WhereWhoHasItHasLeftOthersAreTold) {
 }
 
 TEST_F(LifecycleTest, ARuleMadeLatchedLatchesItsOpenAlert) {
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   for (v1::Rule& rule : *configuration.mutable_rule_set(0)->mutable_rule()) {
     if (rule.id() == "score-below-range") rule.set_latched(true);
   }

@@ -51,7 +51,7 @@ void FillClimb(bool closing, v1::Climb& climb) {
 }
 
 v1::Configuration WithShortLadder(bool second_person) {
-  v1::Configuration configuration = ShippedConfiguration();
+  v1::Configuration configuration = WithoutSignOfLife();
   v1::SiteConfig& site = *configuration.mutable_site(0);
   site.clear_ladder();
   site.set_longest_hold_days(1);

@@ -89,7 +89,7 @@ TEST_F(ShadowTest, WhatItWouldNotRaiseIsMissing) {
 TEST_F(ShadowTest, ItsQuestionsAreWaitedForThoughTheOtherHasNone) {
   v1::Configuration without = WithoutRule("visit-without-outcome");
   ASSERT_TRUE(core_->Activate(without).ok());
-  ShadowOf(ShippedConfiguration());
+  ShadowOf(WithoutSignOfLife());
   Submit(
       Planned("plan", clock_.Now(), "visit-1", clock_.Now() + absl::Hours(1)));
   MoveTo(clock_.Now() + absl::Hours(24 * 4));
@@ -120,7 +120,7 @@ TEST_F(ShadowTest, EndsWhenTakenOutOrPutInForce) {
 }
 
 TEST_F(ShadowTest, OfTheSameRulesItAgreesVerdictForVerdict) {
-  ShadowOf(ShippedConfiguration());
+  ShadowOf(WithoutSignOfLife());
   Submit(Phq9Total("e1", clock_.Now(), 22));
   Submit(
       Planned("plan", clock_.Now(), "visit-1", clock_.Now() + absl::Hours(1)));

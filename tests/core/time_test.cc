@@ -84,7 +84,7 @@ TEST_F(TimeTest, DischargeWithoutClosingScreening) {
 }
 
 TEST_F(TimeTest, NewRulesGetTheirTimersForFactsAlreadyKnown) {
-  v1::Configuration before = ShippedConfiguration();
+  v1::Configuration before = WithoutSignOfLife();
   v1::Configuration after = before;
   auto& rules = *before.mutable_rule_set(0)->mutable_rule();
   for (int i = rules.size(); i-- > 0;) {

@@ -67,12 +67,12 @@ class VersionsTest : public CoreFixture {
 TEST_F(VersionsTest, TheFirstOneIsPutInForceByTheService) {
   EXPECT_THAT(Versions(), ElementsAre("IN_FORCE: in force by turnstoned"));
   const v1::VersionList list = core_->ListVersions({}).value();
-  EXPECT_EQ(list.version(0).digest(), DigestOf(ShippedConfiguration()));
+  EXPECT_EQ(list.version(0).digest(), DigestOf(WithoutSignOfLife()));
   EXPECT_THAT(list.version(0).rule_set(), ElementsAre("home-visits 2"));
 }
 
 TEST_F(VersionsTest, WhatDecidesAlikeComesIntoForceAtOnce) {
-  v1::Configuration next = ShippedConfiguration();
+  v1::Configuration next = WithoutSignOfLife();
   next.mutable_site(0)->set_version(99);
   next.mutable_site(0)->mutable_protocol(0)->set_text("New words.");
   const auto offered = core_->Offer(next);
@@ -138,7 +138,7 @@ TEST_F(VersionsTest, ItStaysInForceOverARestart) {
   const std::string digest = Propose(WithOverride("above-range", 16));
   ASSERT_TRUE(Activate(digest, lead_).ok());
   // The files still hold the first one: now that is what is proposed.
-  Start(ShippedConfiguration());
+  Start(WithoutSignOfLife());
   EXPECT_EQ(DigestOf(core_->configuration()), digest);
   EXPECT_THAT(Versions(),
               ElementsAre(HasSubstr("activated by k.heron"),
@@ -156,7 +156,7 @@ TEST_F(VersionsTest, OnlyWhoMayPutsRulesInForceAndSaysWhy) {
   silent.set_digest(digest);
   EXPECT_TRUE(absl::IsInvalidArgument(
       core_->ActivateVersion(silent, "", lead_).status()));
-  EXPECT_EQ(DigestOf(core_->configuration()), DigestOf(ShippedConfiguration()));
+  EXPECT_EQ(DigestOf(core_->configuration()), DigestOf(WithoutSignOfLife()));
 }
 
 TEST_F(VersionsTest, DigestMayBeShortButMustNameOne) {
@@ -179,7 +179,7 @@ TEST_F(VersionsTest, WordsNameTheOneInForceAndTheOneProposed) {
   EXPECT_EQ(DigestOf(proposed->configuration()), digest);
   request.set_digest("in-force");
   EXPECT_EQ(core_->GetVersion(request)->version().digest(),
-            DigestOf(ShippedConfiguration()));
+            DigestOf(WithoutSignOfLife()));
 }
 
 TEST_F(VersionsTest, FewerSafetyAlertsNeedASecondPerson) {
@@ -205,7 +205,7 @@ TEST_F(VersionsTest, FewerSafetyAlertsNeedASecondPerson) {
 }
 
 TEST_F(VersionsTest, ProtocolsPeopleAndCalendarsDoNotDecide) {
-  const v1::Configuration one = ShippedConfiguration();
+  const v1::Configuration one = WithoutSignOfLife();
   v1::Configuration other = one;
   v1::SiteConfig& site = *other.mutable_site(0);
   site.set_name("Other");

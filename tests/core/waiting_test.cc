@@ -25,7 +25,7 @@ constexpr char kWaiting[] = R"(
 class WaitingTest : public CoreFixture {
  protected:
   WaitingTest() {
-    v1::Configuration only = ShippedConfiguration();
+    v1::Configuration only = WithoutSignOfLife();
     v1::RuleSet& rules = *only.mutable_rule_set(0);
     rules.clear_rule();
     EXPECT_TRUE(google::protobuf::TextFormat::ParseFromString(

@@ -8,7 +8,7 @@ namespace turnstone::faults {
 
 struct SimulationOptions {
   uint64_t seed = 1;
-  int steps = 120;
+  int steps = 60;
   // Tells what happens as it happens.
   bool verbose = false;
   // The disk may be full at times. The service must then refuse new events,

@@ -42,7 +42,9 @@ def misfits(mutant):
     if not any(f"NAME {program}" in text for text in lists):
         yield f"there is no test {program}"
     for name in filter(None, names.split(":")):
-        suite, _, test = name.split("/")[-1].rpartition(".")
+        # A test with values is "Values/Suite.Test/3".
+        suite, _, test = next(
+            part for part in name.split("/") if "." in part).rpartition(".")
         pattern = rf"TEST(_F|_P)?\(\s*{re.escape(suite)},\s*{re.escape(test)}\b"
         if test != "*" and not any(re.search(pattern, s) for s in sources):
             yield f"there is no {name} in {program}"

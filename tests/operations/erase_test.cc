@@ -160,6 +160,8 @@ TEST_F(EraseTest, KeepsOnceForEverAndEveryCount) {
   ASSERT_GT(before.alerts(), 1);
   ASSERT_GT(before.repeats(), 0);
   ASSERT_TRUE(Erase().ok());
+  // Two who were erased are still two.
+  ASSERT_TRUE(Erase("asked to be", "p2").ok());
   for (int i = 0; i < 2; ++i) {
     EXPECT_TRUE(MessageDifferencer::Equals(Burden(), before))
         << Burden().DebugString() << before.DebugString();

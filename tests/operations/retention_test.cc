@@ -3,6 +3,9 @@
 #include <absl/strings/str_cat.h>
 #include <gmock/gmock.h>
 
+#include <filesystem>
+
+#include "rules/measure/proto_time.h"
 #include "tests/core/core_fixture.h"
 #include "tests/operations/raw.h"
 
@@ -147,6 +150,36 @@ TEST_F(RetentionTest, DeletesOldMessagesThatAreOverWith) {
       Submit(Phq9Total("q2", clock_.Now(), 12, 2));
   Pass(20);
   EXPECT_GT(MessagesOf(second.alert_id(0)), 0U);
+}
+
+TEST_F(RetentionTest, NeverDeletesWhatIsStillOwed) {
+  const std::string folder = folder_ + "_owed";
+  std::filesystem::remove_all(folder);
+  {
+    auto store = OpenSqliteStore(folder).value();
+    WriteBatch batch;
+    for (const auto status :
+         {v1::MESSAGE_STATUS_OWED, v1::MESSAGE_STATUS_SENT,
+          v1::MESSAGE_STATUS_WITHDRAWN, v1::MESSAGE_STATUS_GIVEN_UP}) {
+      v1::OwedMessage& message = batch.messages.emplace_back();
+      message.set_key(absl::StrCat("A-1/1/somebody/", status));
+      message.set_site("pebble-bay");
+      message.set_status(status);
+      *message.mutable_owed_since() = ToProto(clock_.Now());
+    }
+    ASSERT_TRUE(store->Commit(batch).ok());
+    batch = WriteBatch();
+    batch.expired = {{"another", clock_.Now() + kDay},
+                     {"pebble-bay", clock_.Now()}};
+    ASSERT_TRUE(store->Commit(batch).ok());
+    EXPECT_EQ(store->MessagesUnder("A-1").value().size(), 4U);
+    batch.expired = {{"pebble-bay", clock_.Now() + absl::Seconds(1)}};
+    ASSERT_TRUE(store->Commit(batch).ok());
+    const auto left = store->MessagesUnder("A-1").value();
+    ASSERT_EQ(left.size(), 1U);
+    EXPECT_EQ(left[0].status(), v1::MESSAGE_STATUS_OWED);
+  }
+  std::filesystem::remove_all(folder);
 }
 
 TEST_F(RetentionTest, WithoutItNothingIsErased) {

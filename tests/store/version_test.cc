@@ -109,6 +109,7 @@ TEST_F(VersionStoreTest, TheRecordOfASiteComesInPages) {
     stored.event.set_source("urn:test");
     stored.event.set_event_id(std::to_string(sequence));
     stored.event.set_site(site);
+    stored.event.set_participant("p-1");
     batch.events.push_back(stored);
   };
   add(1, "harbour-row");

@@ -23,6 +23,14 @@ v1::Configuration ShippedConfiguration() {
   return *std::move(result.configuration);
 }
 
+v1::Configuration WithoutSignOfLife() {
+  v1::Configuration configuration = ShippedConfiguration();
+  for (v1::SiteConfig& site : *configuration.mutable_site()) {
+    site.clear_sign_of_life();
+  }
+  return configuration;
+}
+
 Setup ShippedSetup() { return Setup(ShippedConfiguration(), "shipped"); }
 
 }  // namespace turnstone
