@@ -15,11 +15,13 @@ namespace {
 
 enum Table { kEvent, kParticipant, kAlert, kAudit, kOutbox, kTables };
 
+constexpr char kWriteAlert[] =
+    "INSERT INTO alert VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (number) "
+    "DO UPDATE SET content = excluded.content";
 constexpr const char* kWrite[kTables] = {
     "INSERT INTO event VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
     "INSERT OR REPLACE INTO participant VALUES (?, ?, ?, ?)",
-    "INSERT INTO alert VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (number) "
-    "DO UPDATE SET content = excluded.content",
+    kWriteAlert,
     "INSERT INTO audit VALUES (?, ?, ?, ?, ?, ?)",
     "INSERT OR REPLACE INTO outbox VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
 };

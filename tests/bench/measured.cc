@@ -20,12 +20,14 @@ double MedianOf(const std::vector<Measured>& repeats, const Figure& figure) {
 nlohmann::ordered_json Quantiles(const std::vector<Measured>& repeats,
                                  std::vector<double> Measured::*values) {
   nlohmann::ordered_json found;
-  for (const auto& [name, share] :
-       {std::pair{"p50", .5}, {"p99", .99}, {"p99.9", .999}}) {
-    found[name] = MedianOf(repeats, [&](const Measured& one) {
+  const auto quantile = [&](double share) {
+    return MedianOf(repeats, [values, share](const Measured& one) {
       return Quantile(one.*values, share);
     });
-  }
+  };
+  found["p50"] = quantile(.5);
+  found["p99"] = quantile(.99);
+  found["p99.9"] = quantile(.999);
   return found;
 }
 

@@ -228,17 +228,17 @@ class ModelCheck {
       };
     }
     for (const bool correction : {true, false}) {
-      actions_[absl::StrCat("taken away ", correction)] = [=,
-                                                           this](State& state) {
-        if (!IsOpen(state.alert)) return false;
-        for (int i = 0; i < state.alert.occurrence_size(); ++i) {
-          if (state.alert.occurrence(i).has_no_longer_since()) continue;
-          WithdrawOccurrence(i, {{"urn:model", "c"}, correction}, state.now,
-                             state.alert);
-          return true;
-        }
-        return false;
-      };
+      actions_[absl::StrCat("taken away ", correction)] =
+          [correction](State& state) {
+            if (!IsOpen(state.alert)) return false;
+            for (int i = 0; i < state.alert.occurrence_size(); ++i) {
+              if (state.alert.occurrence(i).has_no_longer_since()) continue;
+              WithdrawOccurrence(i, {{"urn:model", "c"}, correction}, state.now,
+                                 state.alert);
+              return true;
+            }
+            return false;
+          };
     }
   }
 

@@ -25,7 +25,9 @@ Service::~Service() {
 absl::Status Service::Start() {
   auto store = OpenSqliteStore(folder_);
   if (!store.ok()) return store.status();
-  auto core = std::make_unique<Core>(*std::move(store), clock_, CoreOptions());
+  CoreOptions options;
+  options.participants_in_memory_max = in_memory_;
+  auto core = std::make_unique<Core>(*std::move(store), clock_, options);
   const auto report = core->Start(files_);
   if (!report.ok()) return report.status();
   if (report->used_last_good) return absl::InternalError(report->refused);
