@@ -34,7 +34,7 @@ class InstallTest(unittest.TestCase):
         rules = self.prefix / "share" / "turnstone" / "rules"
         checked = output(str(self.prefix / "bin" / "turnstone"), "rules",
                          "check", str(rules), str(ROOT / "deploy" / "config"))
-        self.assertIn("pebble-bay", checked)
+        self.assertIn("1 site", checked)
         texts = self.prefix / "share" / "doc" / "turnstone"
         self.assertTrue((texts / "RUNBOOK.md").is_file())
         unit = self.prefix / "lib" / "systemd" / "system"
@@ -52,10 +52,11 @@ class InstallTest(unittest.TestCase):
         for library in needed:
             if library.split(".")[0] in SANITIZERS:
                 continue
-            owners = output("dpkg-query", "-S", f"*/{library}")
-            package = owners.split(":")[0]
-            if package != "libc6":  # in every image
-                self.assertIn(f" {package}", image, library)
+            # Several packages may have one of that name.
+            owners = output("dpkg-query", "-S", f"*/{library}").splitlines()
+            packages = {owner.split(":")[0] for owner in owners}
+            there = image.split() + ["libc6"]  # which is in every image
+            self.assertTrue(packages.intersection(there), library)
 
 
 if __name__ == "__main__":
