@@ -20,7 +20,7 @@ constexpr const char* kWrite[kTables] = {
     "INSERT OR REPLACE INTO participant VALUES (?, ?, ?, ?)",
     "INSERT INTO alert VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (number) "
     "DO UPDATE SET content = excluded.content",
-    "INSERT INTO audit VALUES (?, ?, ?, ?, ?, ?)",
+    "INSERT INTO audit VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
     "INSERT OR REPLACE INTO outbox VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
 };
 
