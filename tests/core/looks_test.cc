@@ -91,6 +91,7 @@ TEST_F(LooksTest, AreOnDiskOnceNobodyWaits) {
 
 // Not more than that may go, and no read waits for a sync.
 TEST_F(LooksTest, OfTheLastSecondMayGoInACrash) {
+  AskDue();
   LookAtPage();
   AskDue();
   EXPECT_THAT(ListedAfterACrash(), IsEmpty());

@@ -39,6 +39,8 @@ class AuditTest(SystemTest):
     def turnstone(self, *arguments):
         return subprocess.run(
             [os.environ["TURNSTONE"], *arguments], text=True, check=False,
+            env=os.environ | {"PATH": os.path.dirname(
+                os.environ["TURNSTONED"]) + ":" + os.environ["PATH"]},
             stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=60)
 
     def verify(self, checkpoints=None, key=None):
