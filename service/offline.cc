@@ -8,6 +8,7 @@
 #include <cstdio>
 #include <string>
 
+#include "service/audit_verify.h"
 #include "service/core/verify_record.h"
 #include "service/store/restore.h"
 #include "service/store/sqlite_store.h"
@@ -99,12 +100,36 @@ int Restore(const std::string& from, const std::string& folder) {
   return verified;
 }
 
+int VerifyTheAudit(const AuditVerifyOptions& options) {
+  std::string said;
+  const absl::StatusOr<bool> well = VerifyAuditOf(options, said);
+  if (!well.ok()) return Failed(well.status());
+  std::fputs(said.c_str(), stdout);
+  return *well ? 0 : kNotWell;
+}
+
+// The command; `options` must outlive the parsing.
+CLI::App* AddAuditVerify(CLI::App& app, AuditVerifyOptions& options) {
+  CLI::App* const verify = app.add_subcommand(
+      "audit-verify",
+      "whether no record of who did what was taken out, changed or moved; exit "
+      "code 0 if all is well");
+  CLI::Option* const checkpoints = verify->add_option(
+      "--checkpoints", options.checkpoints,
+      "signed checkpoints, as kept elsewhere: also finds an end cut off");
+  CLI::Option* const key = verify->add_option(
+      "--key", options.key, "the public key they are signed by");
+  checkpoints->needs(key);
+  key->needs(checkpoints);
+  return verify;
+}
+
 }  // namespace
 
 bool IsOffline(int argc, const char** argv) {
   if (argc < 2) return false;
   const std::string first = argv[1];
-  return first == "verify" || first == "restore";
+  return first == "verify" || first == "restore" || first == "audit-verify";
 }
 
 int RunOffline(int argc, const char** argv) {
@@ -117,7 +142,9 @@ int RunOffline(int argc, const char** argv) {
       "look over the data from end to end; exit code 0 if all is well");
   CLI::App* const restore = app.add_subcommand(
       "restore", "make a backup the data of a new folder, and verify it");
-  for (CLI::App* const one : {verify, restore}) {
+  AuditVerifyOptions audit_options;
+  CLI::App* const audit = AddAuditVerify(app, audit_options);
+  for (CLI::App* const one : {verify, restore, audit}) {
     one->add_option("--data", data, "the folder")->required();
   }
   restore->add_option("--from", from, "the backup, a file")->required();
@@ -131,6 +158,8 @@ int RunOffline(int argc, const char** argv) {
                  error.what());
     return kNotUnderstood;
   }
+  audit_options.data = data;
+  if (audit->parsed()) return VerifyTheAudit(audit_options);
   return restore->parsed() ? Restore(from, data) : Verify(data);
 }
 

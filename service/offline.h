@@ -1,5 +1,5 @@
-// What turnstoned does without serving: "turnstoned verify" and "turnstoned
-// restore".
+// What turnstoned does without serving: "turnstoned verify", "turnstoned
+// audit-verify" and "turnstoned restore".
 #pragma once
 
 namespace turnstone {

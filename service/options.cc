@@ -70,6 +70,10 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
   app.add_option("--backups", options.backups,
                  "folder for the backups that turnstone backup asks for, on "
                  "another disk than --data; made if missing");
+  app.add_option("--checkpoints", options.checkpoints,
+                 "folder for signed checkpoints of the audit, to be copied "
+                 "elsewhere; made if missing; the key is "
+                 "audit-checkpoint-key.pem in the credentials folder");
   app.add_option("--metrics", options.metrics,
                  "ADDRESS:PORT where a Prometheus server may fetch how the "
                  "service is doing; nothing of any participant");

@@ -22,6 +22,8 @@ struct ServerOptions {
   std::string credentials;
   // Folder for backups; empty: none can be made.
   std::string backups;
+  // Folder for signed checkpoints of the audit; empty: none are written.
+  std::string checkpoints;
   // ADDRESS:PORT where a Prometheus server may fetch figures; may be empty.
   std::string metrics;
   // Messages really go out.

@@ -155,6 +155,7 @@ Server::Server(const ServerOptions& options, std::unique_ptr<DiskSpace> space,
       duties_(thread_, options.send),
       clock_service_(thread_, simulated),
       rules_(thread_, &ProofOf),
+      audit_(thread_),
       operations_(thread_, options.backups),
       outlet_(thread_),
       transport_(Credentials(options.credentials)),
@@ -178,6 +179,7 @@ absl::Status Server::Listen() {
   builder.RegisterService(&duties_);
   builder.RegisterService(&clock_service_);
   builder.RegisterService(&rules_);
+  builder.RegisterService(&audit_);
   builder.RegisterService(&operations_);
   server_ = builder.BuildAndStart();
   if (server_ == nullptr || port_ == 0) {
@@ -209,6 +211,10 @@ absl::Status Server::Recover(bool first_start) {
          {"what to do", "mend the findings above, then send SIGHUP"}});
   }
   LogConcerns(core_);
+  auto checkpoints =
+      Checkpoints::Open(options_.checkpoints, options_.credentials);
+  if (!checkpoints.ok()) return checkpoints.status();
+  checkpoints_ = *std::move(checkpoints);
   ListenToCore();
   SetServing(true, core_.room() == Room::kEnough);
   int metrics_port = 0;
@@ -234,6 +240,9 @@ void Server::ListenToCore() {
     exporter_.Committed(changes, took);
   });
   thread_.OnClock(&LogClock);
+  if (checkpoints_ != nullptr) {
+    thread_.OnRound([this](Core& core) { checkpoints_->Look(core); });
+  }
   thread_.OnRoom([this](Room room) {
     SetServing(room != Room::kNone, room == Room::kEnough);
     LogRoom(room);
@@ -293,6 +302,10 @@ void Server::Stop() {
   operations_.Stop();
   exporter_.Stop();
   thread_.Stop();
+  if (checkpoints_ != nullptr) {
+    checkpoints_->Look(core_, /*now=*/true);
+    checkpoints_->Stop();
+  }
   server_.reset();
   Log(LogLevel::kInfo, "stopped", {});
 }

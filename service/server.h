@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "platform/clock.h"
+#include "service/checkpoints.h"
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
 #include "service/core/core.h"
@@ -68,10 +69,12 @@ class Server {
   DutyServiceImpl duties_;
   ClockServiceImpl clock_service_;
   RuleServiceImpl rules_;
+  AuditServiceImpl audit_;
   OperationsServiceImpl operations_;
   CommitThreadOutlet outlet_;
   CurlTransport transport_;
   Couriers couriers_;
+  std::unique_ptr<Checkpoints> checkpoints_;  // null: none are written
   Exporter exporter_;
   std::unique_ptr<grpc::Server> server_;
   int port_ = 0;

@@ -47,6 +47,8 @@ void AddRulesReplay(CLI::App& rules, Command& chosen);
 void AddMeasure(CLI::App& app, Command& chosen);
 // burden: what alerts asked of people.
 void AddBurden(CLI::App& app, Command& chosen);
+// audit verify DATA: whether the record of who did what is as it was written.
+void AddAudit(CLI::App& app, Command& chosen);
 // backup: have the service make a backup.
 void AddBackup(CLI::App& app, Command& chosen);
 // erase ID: take a participant out of the record.

@@ -96,6 +96,7 @@ Connection::Connection(const std::shared_ptr<grpc::Channel>& channel,
       clock(v1::ClockService::NewStub(channel)),
       rules(v1::RuleService::NewStub(channel)),
       operations(v1::OperationsService::NewStub(channel)),
+      audit(v1::AuditService::NewStub(channel)),
       caller_(std::move(caller)) {}
 
 void Connection::Prepare(grpc::ClientContext& context,

@@ -8,6 +8,7 @@
 #include <memory>
 #include <string>
 
+#include "turnstone/v1/audit.grpc.pb.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone::cli {
@@ -58,6 +59,7 @@ class Connection {
   std::unique_ptr<v1::ClockService::Stub> clock;
   std::unique_ptr<v1::RuleService::Stub> rules;
   std::unique_ptr<v1::OperationsService::Stub> operations;
+  std::unique_ptr<v1::AuditService::Stub> audit;
 
  private:
   Connection(const std::shared_ptr<grpc::Channel>& channel, Caller caller);

@@ -2,6 +2,7 @@
 
 #include "clients/cli/commands.h"
 #include "clients/cli/json_line.h"
+#include "clients/cli/render/disclosures_page.h"
 #include "clients/cli/render/participant_page.h"
 #include "clients/cli/render/why_not_page.h"
 #include "turnstone/v1/service.pb.h"
@@ -37,6 +38,20 @@ ExitCode ShowWhyNot(const Console& console, const Settings& settings,
   return ExitCode::kDone;
 }
 
+ExitCode ShowDisclosures(const Console& console, const Settings& settings,
+                         const Connection& connection,
+                         const v1::GetParticipantRequest& whom) {
+  v1::ListDisclosuresRequest request;
+  request.set_site(whom.site());
+  request.set_participant(whom.participant());
+  const auto disclosures = connection.Call(
+      *connection.audit, &v1::AuditService::Stub::ListDisclosures, request);
+  if (!disclosures.ok()) return Report(console, disclosures.status());
+  console.out << (settings.json ? JsonLine(*disclosures)
+                                : DisclosuresPage(*disclosures));
+  return ExitCode::kDone;
+}
+
 }  // namespace
 
 void AddParticipant(CLI::App& app, Command& chosen) {
@@ -51,10 +66,17 @@ void AddParticipant(CLI::App& app, Command& chosen) {
   command->add_option("--why-not", *rule,
                       "only what kept this rule silent, e.g. "
                       "score-above-range");
-  command->callback([request, rule, &chosen] {
-    chosen = Online([request, rule](const Console& console,
-                                    const Settings& settings,
-                                    const Connection& connection) {
+  auto disclosures = std::make_shared<bool>(false);
+  command->add_flag("--disclosures", *disclosures,
+                    "only who looked at them, or worked on their alerts, and "
+                    "when");
+  command->callback([request, rule, disclosures, &chosen] {
+    chosen = Online([request, rule, disclosures](const Console& console,
+                                                 const Settings& settings,
+                                                 const Connection& connection) {
+      if (*disclosures) {
+        return ShowDisclosures(console, settings, connection, *request);
+      }
       return rule->empty()
                  ? ShowParticipant(console, settings, connection, *request)
                  : ShowWhyNot(console, settings, connection, *request, *rule);

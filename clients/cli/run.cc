@@ -39,6 +39,7 @@ void AddCommands(CLI::App& app, Command& chosen) {
   AddBurden(app, chosen);
   AddBackup(app, chosen);
   AddErase(app, chosen);
+  AddAudit(app, chosen);
   AddClock(app, chosen);
 }
 

@@ -22,6 +22,8 @@ void CommitRound::Do(const Batch& batch) {
     for (const Answer& answer : answers) answer(committed);
     if (on_commit_) on_commit_(answers.size(), core_.Elapsed() - begin);
   }
+  // Nobody waits: the sync that it takes is nobody's.
+  if (batch.changes.empty() && batch.reads.empty()) core_.RecordLooks();
   AfterCommit();
 }
 
@@ -31,6 +33,7 @@ bool CommitRound::AskWhatIsDue() {
   // A broken store is noticed in AfterCommit.
   const absl::StatusOr<Core::DueReport> report = core_.AskAllDue();
   AfterCommit();
+  if (on_round_) on_round_(core_);
   if (report.ok() && report->participants > 0 && on_due_) on_due_(*report);
   return report.ok();
 }

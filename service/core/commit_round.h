@@ -32,6 +32,7 @@ class CommitRound {
 
   // What was durable before is no news.
   void Begin() { announced_position_ = core_.position(); }
+  // An empty batch: there is time to record who looked.
   void Do(const Batch& batch);
   // Looks at the machine, asks what has fallen due, and commits it. False: not
   // all of it could be recorded; try again, but not at once.
@@ -55,6 +56,10 @@ class CommitRound {
   void OnClock(std::function<void(const Core::ClockNews&)> callback) {
     on_clock_ = std::move(callback);
   }
+  // Called once a round, with nothing staged; must not block.
+  void OnRound(std::function<void(Core&)> callback) {
+    on_round_ = std::move(callback);
+  }
   // Called after questions were asked because their time had come.
   void OnDue(std::function<void(const Core::DueReport&)> callback) {
     on_due_ = std::move(callback);
@@ -70,6 +75,7 @@ class CommitRound {
   std::function<void(size_t, absl::Duration)> on_commit_;
   std::function<void(const Core::DueReport&)> on_due_;
   std::function<void(Room)> on_room_;
+  std::function<void(Core&)> on_round_;
   std::function<void(const Core::ClockNews&)> on_clock_;
   int64_t announced_position_ = 0;
   Room told_room_ = Room::kEnough;

@@ -97,10 +97,10 @@ void CommitThread::Run() {
     const absl::StatusOr<absl::Time> next_due =
         all_asked ? core_.NextDue() : absl::InfiniteFuture();
     CommitRound::Batch batch;
-    if (!TakeBatch(next_due.ok() ? *next_due : absl::InfiniteFuture(), batch)) {
-      return;
-    }
+    const bool goes_on =
+        TakeBatch(next_due.ok() ? *next_due : absl::InfiniteFuture(), batch);
     round_.Do(batch);
+    if (!goes_on) return;
   }
 }
 

@@ -61,6 +61,9 @@ class CommitThread {
   void OnCommit(std::function<void(size_t, absl::Duration)> callback) {
     round_.OnCommit(std::move(callback));
   }
+  void OnRound(std::function<void(Core&)> callback) {
+    round_.OnRound(std::move(callback));
+  }
   void OnDue(std::function<void(const Core::DueReport&)> callback) {
     round_.OnDue(std::move(callback));
   }

@@ -155,6 +155,7 @@ absl::StatusOr<Core::DueReport> Core::AskAllDue() {
   if (absl::Status status = RecordSendings(); !status.ok()) return status;
   if (absl::Status status = GiveSignsOfLife(); !status.ok()) return status;
   if (absl::Status status = KeepToRetention(); !status.ok()) return status;
+  if (looks_.Due(Now())) RecordLooks();
   return total;
 }
 
@@ -198,11 +199,16 @@ void Core::StageAlert(v1::Alert& alert) {
 }
 
 void Core::Audit(const v1::Actor& by, const std::string& action,
-                 const std::string& subject, const std::string& detail) {
-  staged_.audit.push_back({Now(), by, action, subject, detail});
+                 const std::string& subject, const std::string& detail,
+                 const ParticipantKey& about) {
+  staged_.audit.push_back({Now(), by, action, subject, detail, about, {}});
 }
 
-void Core::GatherStaged() {
+void Core::GatherStaged(bool looks) {
+  if (looks) {
+    const std::vector<AuditRecord> records = looks_.Records(Now());
+    staged_.audit.insert(staged_.audit.begin(), records.begin(), records.end());
+  }
   for (auto& [key, row] : staged_rows_) {
     staged_.participants.push_back(std::move(row));
   }
@@ -229,7 +235,9 @@ void Core::ClearStaged() {
 
 absl::Status Core::Commit() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  GatherStaged();
+  // Where there is little room, it is for work on alerts.
+  const bool looks = room() == Room::kEnough;
+  GatherStaged(looks);
   const bool empty = staged_.events.empty() && staged_.participants.empty() &&
                      staged_.messages.empty() && staged_.audit.empty();
   if (!empty) {
@@ -237,6 +245,7 @@ absl::Status Core::Commit() {
     if (absl::IsResourceExhausted(status)) return TakeBack();
     if (!status.ok()) return Break(status);
     space_.Recorded();
+    if (looks) looks_.Recorded(staged_.now);
     recorded_now_ = staged_.now;
     for (auto& [channel, health] : staged_health_) health_[channel] = health;
   }

@@ -23,11 +23,13 @@
 #include "service/core/envelope.h"
 #include "service/core/explain.h"
 #include "service/core/figures.h"
+#include "service/core/looks.h"
 #include "service/core/participant_cache.h"
 #include "service/core/service_time.h"
 #include "service/core/space_watch.h"
 #include "service/core/versions.h"
 #include "service/store/store.h"
+#include "turnstone/v1/audit.pb.h"
 
 namespace turnstone {
 
@@ -175,6 +177,18 @@ class Core {
       const v1::ListOutboxRequest& request);
   [[nodiscard]] absl::StatusOr<v1::Burden> GetBurden(
       const v1::GetBurdenRequest& request);
+  // Looks. What somebody has been shown is to be noted; it is recorded with the
+  // next commit, or within about a second. See Looks for what a crash takes.
+  void NoteLook(const v1::Actor& by, const Look& look);
+  // Records them now, with a commit of its own if there is something; not while
+  // the disk is short of room. REQUIRES: nothing is staged.
+  void RecordLooks();
+  // Who looked at a participant or worked on their alerts, oldest first.
+  [[nodiscard]] absl::StatusOr<v1::Disclosures> ListDisclosures(
+      const v1::ListDisclosuresRequest& request);
+  // How far the audit has got.
+  [[nodiscard]] absl::StatusOr<AuditTip> GetAuditTip();
+
   // Operations. Errors as documented in service.proto. REQUIRES: nothing is
   // staged.
   //
@@ -321,7 +335,8 @@ class Core {
       const DutyPlace& place);
   void StageAlert(v1::Alert& alert);
   // What is on record of the participant; staged only.
-  v1::Erasure StageErasure(const ParticipantKey& key,
+  v1::Erasure StageErasure(const v1::Actor& by, const std::string& why,
+                           const ParticipantKey& key,
                            const std::vector<StoredEvent>& events,
                            const std::vector<v1::Alert>& alerts);
   // Commits what is staged, with `erased` on record no more.
@@ -344,13 +359,14 @@ class Core {
   // Stages the erasure, if it is due.
   [[nodiscard]] absl::StatusOr<bool> StageIfExpired(const ParticipantKey& key);
   void Audit(const v1::Actor& by, const std::string& action,
-             const std::string& subject, const std::string& detail);
+             const std::string& subject, const std::string& detail,
+             const ParticipantKey& about = {});
   // Records that the store or the state is not to be trusted any more.
   absl::Status Break(const absl::Status& status);
   // Goes on from what the store has.
   [[nodiscard]] absl::StatusOr<Recovered> ReadState();
-  // Everything staged, in one place.
-  void GatherStaged();
+  // Everything staged, in one place; with the looks that wait, if `looks`.
+  void GatherStaged(bool looks);
   // Forgets everything staged.
   void ClearStaged();
   // Nothing of what was staged has happened: makes the memory say so too.
@@ -366,6 +382,7 @@ class Core {
   std::unique_ptr<Store> store_;
   CoreOptions options_;
   ServiceTime time_;
+  Looks looks_;
   Submissions submissions_;
   SpaceWatch space_;
   std::shared_ptr<const Setup> setup_;

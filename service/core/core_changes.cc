@@ -115,7 +115,7 @@ absl::StatusOr<v1::Alert> Core::StageWork(const v1::WorkAlertRequest& request,
       participant.WorkOn(request, by, MomentAt(participant.key().site));
   if (!done.ok()) return done.status();
   if (!done->action.empty()) {
-    Audit(by, done->action, request.alert_id(), "");
+    Audit(by, done->action, request.alert_id(), "", participant.key());
     absl::Status status = StageEffects(participant, done->effects);
     if (!status.ok()) return status;
   }

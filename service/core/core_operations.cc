@@ -95,12 +95,15 @@ absl::Status Core::RecordBackUp(const v1::Backup& backup, const v1::Actor& by) {
   return Commit();
 }
 
-v1::Erasure Core::StageErasure(const ParticipantKey& key,
+v1::Erasure Core::StageErasure(const v1::Actor& by, const std::string& why,
+                               const ParticipantKey& key,
                                const std::vector<StoredEvent>& events,
                                const std::vector<v1::Alert>& alerts) {
   const std::string name =
       alerts.empty() ? "" : ErasedName(alerts.front().alert_id());
   staged_.erased.push_back({key, name});
+  Audit(by, "participant erased", key.site, why);
+  staged_.audit.back().erases = key;
   for (const v1::Alert& alert : alerts) {
     v1::Alert kept = Emptied(alert, name);
     StageAlert(kept);
@@ -115,7 +118,10 @@ v1::Erasure Core::StageErasure(const ParticipantKey& key,
 
 absl::Status Core::CommitErasures(const std::vector<ParticipantKey>& erased) {
   if (absl::Status status = Commit(); !status.ok()) return status;
-  for (const ParticipantKey& key : erased) participants_->Forget(key);
+  for (const ParticipantKey& key : erased) {
+    participants_->Forget(key);
+    looks_.Forget(key);
+  }
   return absl::OkStatus();
 }
 
@@ -142,8 +148,8 @@ absl::StatusOr<v1::Erasure> Core::EraseParticipant(
         " open, and somebody must see to that first; close it, then repeat "
         "the call"));
   }
-  v1::Erasure erasure = StageErasure(key, *events, *alerts);
-  Audit(by, "participant erased", *site, request.reason());
+  v1::Erasure erasure =
+      StageErasure(by, request.reason(), key, *events, *alerts);
   status = CommitErasures({key});
   if (!status.ok()) return status;
   return erasure;
@@ -185,8 +191,7 @@ absl::StatusOr<bool> Core::StageIfExpired(const ParticipantKey& key) {
     alerts.push_back(alert);
   }
   if (!OpenOnes(alerts).empty()) return false;
-  (void)StageErasure(key, *events, alerts);
-  Audit(ServiceActor(), "participant erased", key.site, "retention");
+  (void)StageErasure(ServiceActor(), "retention", key, *events, alerts);
   return true;
 }
 

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
@@ -15,8 +16,9 @@ absl::Status Stopping() {
 }  // namespace
 
 FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
-                             const v1::FollowAlertsRequest& request)
-    : thread_(thread), hub_(hub), site_(request.site()) {
+                             const v1::FollowAlertsRequest& request,
+                             v1::Actor by)
+    : thread_(thread), hub_(hub), site_(request.site()), by_(std::move(by)) {
   if (request.has_after_position()) position_ = request.after_position();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
@@ -43,7 +45,10 @@ void FollowReactor::Fetch() {
       const std::lock_guard<std::mutex> lock(mutex_);
       position_ = core.position();
     }
-    TakeBatch(core.AlertsAfter(site_, from.value_or(core.position()), kBatch));
+    absl::StatusOr<std::vector<v1::Alert>> batch =
+        core.AlertsAfter(site_, from.value_or(core.position()), kBatch);
+    if (batch.ok()) NoteLooks(by_, *batch, core);
+    TakeBatch(std::move(batch));
   });
   if (!taken) End(Stopping());
 }

@@ -18,7 +18,7 @@ namespace turnstone {
 class FollowReactor final : public grpc::ServerWriteReactor<v1::Alert> {
  public:
   FollowReactor(CommitThread& thread, ChangeHub& hub,
-                const v1::FollowAlertsRequest& request);
+                const v1::FollowAlertsRequest& request, v1::Actor by);
 
   void OnWriteDone(bool ok) override;
   void OnCancel() override;
@@ -38,6 +38,7 @@ class FollowReactor final : public grpc::ServerWriteReactor<v1::Alert> {
   CommitThread& thread_;
   ChangeHub& hub_;
   const std::string site_;
+  const v1::Actor by_;
   int64_t subscription_ = 0;
 
   std::mutex mutex_;

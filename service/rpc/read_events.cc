@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "rules/measure/proto_time.h"
+#include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
@@ -20,7 +21,10 @@ ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
 
 void ReadEventsReactor::Fetch() {
   const bool taken = thread_.PushRead([this](Core& core) {
-    TakePage(core.EventsAfter(request_.site(), sequence_, kPage, by_));
+    absl::StatusOr<Core::EventPage> page =
+        core.EventsAfter(request_.site(), sequence_, kPage, by_);
+    if (page.ok()) NoteLooks(by_, *page, core);
+    TakePage(std::move(page));
   });
   if (!taken) Finish(ToGrpc(QueueFull()));
 }

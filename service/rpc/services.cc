@@ -61,7 +61,7 @@ grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
   if (!caller.ok()) {
     return new Refused<grpc::ServerWriteReactor<v1::Alert>>(caller.status());
   }
-  return new FollowReactor(thread_, hub_, *request);
+  return new FollowReactor(thread_, hub_, *request, *caller);
 }
 
 grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
@@ -86,15 +86,22 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
     if (explanation.ok()) *response = *std::move(explanation);
     reactor->Finish(status);
   };
-  const bool taken = thread_.PushRead([=, this](Core& core) {
+  const bool taken = thread_.PushRead([=, this, by = *caller](Core& core) {
     absl::StatusOr<RuleAsked> asked = core.AskRule(*request);
     if (!asked.ok()) return reactor->Finish(ToGrpc(asked.status()));
+    NoteLooks(by, *asked, core);
     const bool taken_up =
         background_.Push([=, asked = *std::move(asked)] { explain(asked); });
     if (!taken_up) reactor->Finish(ToGrpc(QueueFull()));
   });
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;
+}
+
+grpc::ServerUnaryReactor* AuditServiceImpl::ListDisclosures(
+    grpc::CallbackServerContext* context,
+    const v1::ListDisclosuresRequest* request, v1::Disclosures* response) {
+  return RunRead(context, thread_, request, response, &Core::ListDisclosures);
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(

@@ -6,6 +6,7 @@
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
+#include "turnstone/v1/audit.grpc.pb.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {
@@ -103,6 +104,18 @@ class DutyServiceImpl final : public v1::DutyService::CallbackService {
  private:
   CommitThread& thread_;
   const bool sending_;
+};
+
+class AuditServiceImpl final : public v1::AuditService::CallbackService {
+ public:
+  explicit AuditServiceImpl(CommitThread& thread) : thread_(thread) {}
+  grpc::ServerUnaryReactor* ListDisclosures(
+      grpc::CallbackServerContext* context,
+      const v1::ListDisclosuresRequest* request,
+      v1::Disclosures* response) override;
+
+ private:
+  CommitThread& thread_;
 };
 
 class ClockServiceImpl final : public v1::ClockService::CallbackService {

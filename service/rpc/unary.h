@@ -10,6 +10,7 @@
 
 #include "service/core/commit_thread.h"
 #include "service/rpc/identity.h"
+#include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
@@ -45,7 +46,8 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
   return reactor;
 }
 
-// Runs `read` on the commit thread, between commits, and replies.
+// Runs `read` on the commit thread, between commits, notes who saw what, and
+// replies.
 template <typename Response, typename Read>
 grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
                                   CommitThread& thread, Response* response,
@@ -62,6 +64,7 @@ grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
       return;
     }
     absl::StatusOr<Response> result = read(core, by);
+    if (result.ok()) NoteLooks(by, *result, core);
     const grpc::Status status = ToGrpc(result.status());
     if (result.ok()) *response = *std::move(result);
     reactor->Finish(status);

@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "service/store/audit_log.h"
+
 namespace turnstone {
 namespace {
 
@@ -131,10 +133,48 @@ constexpr char kOpenSchema[] = R"sql(
 CREATE INDEX alert_open ON alert (site, status) WHERE status <= 4;
 )sql";
 
+// Every record of the audit with its place in the chain (audit_chain.h), those
+// written before too; and whose record it tells of. `sealed` is NULL until the
+// participant is erased.
+constexpr char kAuditSchema[] = R"sql(
+ALTER TABLE audit RENAME TO audit_before;
+CREATE TABLE audit (
+  sequence INTEGER PRIMARY KEY,
+  at INTEGER NOT NULL,
+  actor BLOB NOT NULL,
+  action TEXT NOT NULL,
+  subject TEXT NOT NULL,
+  site TEXT NOT NULL,
+  participant TEXT NOT NULL,
+  detail TEXT NOT NULL,
+  salt BLOB NOT NULL,
+  emptied TEXT NOT NULL,
+  sealed BLOB,
+  chain BLOB NOT NULL
+) STRICT;
+CREATE INDEX audit_of_participant ON audit (site, participant, sequence)
+  WHERE participant <> '';
+)sql";
+
+struct Step {
+  std::string script;
+  // What SQL cannot do; after the script.
+  absl::Status (*then)(Database& db) = nullptr;
+};
+
+absl::Status ChainAudit(Database& db) {
+  absl::Status status = ChainOlderAudit(db);
+  return status.ok() ? db.Script("DROP TABLE audit_before") : status;
+}
+
 // Step i takes a store from version i to i + 1. Released steps never change.
-const std::vector<std::string>& Steps() {
-  static const auto& steps = *new std::vector<std::string>{
-      kFirstSchema, kOutboxSchema, kVersionSchema, kOpenSchema};
+const std::vector<Step>& Steps() {
+  static const auto& steps =
+      *new std::vector<Step>{{kFirstSchema},
+                             {kOutboxSchema},
+                             {kVersionSchema},
+                             {kOpenSchema},
+                             {kAuditSchema, &ChainAudit}};
   return steps;
 }
 
@@ -182,11 +222,15 @@ absl::Status Migrate(Database& db) {
   if (!version.ok()) return version.status();
   for (auto step = static_cast<size_t>(*version); step < Steps().size();
        ++step) {
-    const std::string script =
-        absl::StrCat(Steps()[step], "PRAGMA application_id = ", kApplicationId,
+    const auto& [script, then] = Steps()[step];
+    const std::string version_now =
+        absl::StrCat("PRAGMA application_id = ", kApplicationId,
                      ";PRAGMA user_version = ", step + 1, ";");
-    absl::Status status =
-        db.InTransaction([&db, &script] { return db.Script(script); });
+    absl::Status status = db.InTransaction([&, then = then, &script = script] {
+      absl::Status done = db.Script(script);
+      if (done.ok() && then != nullptr) done = then(db);
+      return done.ok() ? db.Script(version_now) : done;
+    });
     if (!status.ok()) return status;
   }
   return absl::OkStatus();

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "service/store/alert_query.h"
+#include "service/store/audit_log.h"
 #include "service/store/copy.h"
 #include "service/store/erase.h"
 #include "service/store/message_query.h"
@@ -129,6 +130,11 @@ class SqliteStore final : public Store {
   absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
       const std::string& digest, const ParticipantKey& key) override {
     return Ask(&query::ShadowOf, digest, key);
+  }
+  absl::StatusOr<AuditTip> GetAuditTip() override { return Ask(&ReadAuditTip); }
+  absl::StatusOr<std::vector<AuditRecord>> AuditOf(
+      const ParticipantKey& key) override {
+    return Ask(&turnstone::AuditOf, key);
   }
   absl::Status BeginCopy(const std::string& path) override;
   absl::StatusOr<CopyState> GoOnCopying(int pages) override;

@@ -64,6 +64,18 @@ struct AuditRecord {
   std::string action;   // "event accepted", "alert closed", ...
   std::string subject;  // alert id, event id, configuration digest
   std::string detail;   // never a score or an answer
+  // Whose record somebody saw or worked on; either may be empty. Participant
+  // and detail go when the participant is erased, where there is one.
+  ParticipantKey about = {};
+  // Set where it tells of an erasure: what the audit says of the participant up
+  // to here is emptied with it.
+  std::optional<ParticipantKey> erases = {};
+};
+
+// How far the audit has got: the last record's number and digest.
+struct AuditTip {
+  int64_t sequence = 0;
+  std::string chain;
 };
 
 // A participant whose record is to be emptied.
@@ -81,7 +93,8 @@ struct Expired {
 
 // One transaction.
 struct WriteBatch {
-  // Before everything else in the batch. Rows of events and alerts stay; the
+  // Before everything else in the batch; what the audit says of them goes with
+  // an AuditRecord that erases. Rows of events and alerts stay; the
   // alerts' new content is to be among `alerts`. Their messages and verdicts
   // go.
   std::vector<Erased> erased;
@@ -263,6 +276,11 @@ class Store {
   // Every verdict of the version about one participant.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
       const std::string& digest, const ParticipantKey& key) = 0;
+
+  [[nodiscard]] virtual absl::StatusOr<AuditTip> GetAuditTip() = 0;
+  // What the audit says of the participant, in order.
+  [[nodiscard]] virtual absl::StatusOr<std::vector<AuditRecord>> AuditOf(
+      const ParticipantKey& key) = 0;
 
   // A copy of everything into a new file at `path`, made a part at a time; what
   // is committed meanwhile goes into it too. One at a time: the one before is

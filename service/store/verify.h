@@ -7,6 +7,7 @@
 #include <functional>
 #include <string>
 
+#include "service/store/audit_verifier.h"
 #include "service/store/sqlite_db.h"
 #include "service/store/verification.h"
 #include "turnstone/v1/site.pb.h"
@@ -30,6 +31,15 @@ using Digester = std::function<std::string(const v1::Configuration&)>;
 // The one for alerts; see VerifyRows.
 [[nodiscard]] absl::Status VerifyAlerts(Database& db,
                                         Verification& verification);
+
+// The one for the audit, by `verifier`, which has looked at none yet.
+[[nodiscard]] absl::Status VerifyAudit(Database& db, AuditVerifier verifier,
+                                       Verification& verification);
+
+// As VerifyFile, of the audit alone.
+[[nodiscard]] absl::Status VerifyAuditAlone(const std::string& folder,
+                                            const AuditVerifier& verifier,
+                                            Verification& verification);
 
 // Has `look` see every row of `sql`.
 [[nodiscard]] absl::Status ForEachRow(

@@ -33,6 +33,45 @@ absl::Status CheckReferences(Database& db, Verification& verification) {
   });
 }
 
+// In this order: the lock is let go after the database is closed.
+struct Held {
+  std::unique_ptr<StoreFolder> folder;
+  std::unique_ptr<Database> db;
+};
+
+absl::StatusOr<Held> OpenToLook(const std::string& folder) {
+  const std::string path = absl::StrCat(folder, "/turnstone.db");
+  std::error_code error;
+  if (!std::filesystem::exists(path, error)) {
+    return absl::NotFoundError(absl::StrCat("there is no store in ", folder,
+                                            ": name the folder that turnstoned "
+                                            "is started with as --data"));
+  }
+  absl::StatusOr<std::unique_ptr<StoreFolder>> held = StoreFolder::Open(folder);
+  if (!held.ok()) return held.status();
+  absl::StatusOr<std::unique_ptr<Database>> db = Database::Open(path);
+  if (!db.ok()) return db.status();
+  absl::Status status = SetConnectionPragmas(**db);
+  if (status.ok()) status = CheckSchema(**db);
+  if (!status.ok()) return status;
+  return Held{*std::move(held), *std::move(db)};
+}
+
+// `verify` on the rows, unless an older program wrote them.
+absl::Status VerifyToday(Database& db, Verification& verification,
+                         const std::function<absl::Status()>& verify) {
+  const absl::StatusOr<int64_t> version = SchemaVersion(db);
+  if (!version.ok()) return version.status();
+  if (*version == SchemaToday()) return verify();
+  verification.Begin("rows");
+  verification.Remark(absl::StrCat(
+      "not looked at: an older turnstoned wrote them (schema ", *version,
+      ", today's is ", SchemaToday(),
+      "); restore a backup of it into a new folder, which brings that up to "
+      "date and looks it over, or start the service once"));
+  return absl::OkStatus();
+}
+
 }  // namespace
 
 absl::Status ForEachRow(Database& db, const std::string& sql,
@@ -48,34 +87,25 @@ absl::Status ForEachRow(Database& db, const std::string& sql,
 
 absl::Status VerifyFile(const std::string& folder, const Digester& digest,
                         Verification& verification) {
-  const std::string path = absl::StrCat(folder, "/turnstone.db");
-  std::error_code error;
-  if (!std::filesystem::exists(path, error)) {
-    return absl::NotFoundError(absl::StrCat("there is no store in ", folder,
-                                            ": name the folder that turnstoned "
-                                            "is started with as --data"));
-  }
-  const absl::StatusOr<std::unique_ptr<StoreFolder>> held =
-      StoreFolder::Open(folder);
+  const absl::StatusOr<Held> held = OpenToLook(folder);
   if (!held.ok()) return held.status();
-  const absl::StatusOr<std::unique_ptr<Database>> db = Database::Open(path);
-  if (!db.ok()) return db.status();
-  absl::Status status = SetConnectionPragmas(**db);
-  if (status.ok()) status = CheckSchema(**db);
-  if (status.ok()) status = CheckPages(**db, verification);
+  Database& db = *held->db;
+  absl::Status status = CheckPages(db, verification);
   if (!status.ok() || !verification.ok()) return status;
-  status = CheckReferences(**db, verification);
+  status = CheckReferences(db, verification);
   if (!status.ok()) return status;
-  const absl::StatusOr<int64_t> version = SchemaVersion(**db);
-  if (!version.ok()) return version.status();
-  if (*version == SchemaToday()) return VerifyRows(**db, digest, verification);
-  verification.Begin("rows");
-  verification.Remark(absl::StrCat(
-      "not looked at: an older turnstoned wrote them (schema ", *version,
-      ", today's is ", SchemaToday(),
-      "); restore a backup of it into a new folder, which brings that up to "
-      "date and looks it over, or start the service once"));
-  return absl::OkStatus();
+  return VerifyToday(db, verification,
+                     [&] { return VerifyRows(db, digest, verification); });
+}
+
+absl::Status VerifyAuditAlone(const std::string& folder,
+                              const AuditVerifier& verifier,
+                              Verification& verification) {
+  const absl::StatusOr<Held> held = OpenToLook(folder);
+  if (!held.ok()) return held.status();
+  Database& db = *held->db;
+  return VerifyToday(db, verification,
+                     [&] { return VerifyAudit(db, verifier, verification); });
 }
 
 }  // namespace turnstone

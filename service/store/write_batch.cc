@@ -10,6 +10,7 @@
 
 #include "rules/measure/proto_time.h"
 #include "service/store/alert_id.h"
+#include "service/store/audit_log.h"
 #include "service/store/columns.h"
 #include "service/store/erase.h"
 
@@ -144,13 +145,6 @@ absl::Status WriteDuty(Database& db, const v1::DutyRecord& duty) {
                 Blob{duty.SerializeAsString()});
 }
 
-absl::Status WriteAudit(Database& db, const AuditRecord& record) {
-  // NULL: the next number.
-  return db.Run("INSERT INTO audit VALUES (NULL, ?, ?, ?, ?, ?)",
-                ToColumn(record.at), Blob{record.by.SerializeAsString()},
-                record.action, record.subject, record.detail);
-}
-
 template <typename Record>
 absl::Status WriteEach(Database& db, const std::vector<Record>& records,
                        absl::Status (*write)(Database&, const Record&)) {
@@ -173,7 +167,7 @@ absl::Status Write(Database& db, const WriteBatch& batch) {
   if (status.ok()) status = WriteEach(db, batch.alerts, &WriteAlert);
   if (status.ok()) status = WriteEach(db, batch.messages, &WriteMessage);
   if (status.ok()) status = WriteEach(db, batch.duties, &WriteDuty);
-  if (status.ok()) status = WriteEach(db, batch.audit, &WriteAudit);
+  if (status.ok()) status = AppendAudit(db, batch.audit);
   if (status.ok()) status = WriteConfigurations(db, batch);
   if (status.ok()) status = WriteEach(db, batch.versions, &WriteVersion);
   if (status.ok()) status = WriteEach(db, batch.shadow, &WriteVerdict);

@@ -185,6 +185,25 @@ TEST_F(DiskFullTest, RefusedCommitHasNoEffect) {
   EXPECT_EQ(Everything(), after);
 }
 
+// Nobody is kept from looking, and what they saw is on record afterwards; the
+// reserve is not for that.
+TEST_F(DiskFullTest, LooksAreKeptInMindUntilThereIsRoom) {
+  Submit(SelfHarm("e1", "p1"));
+  FillUp();
+  EXPECT_THAT(TrySubmit(SelfHarm("e2", "p2")), IsNotAccepted());
+  ASSERT_TRUE(core_->GetAlert("A-1").ok());
+  core_->NoteLook(person_, {"saw the alert", {"pebble-bay", "p1"}, "A-1"});
+  v1::ListDisclosuresRequest request;
+  request.set_participant("p1");
+  MoveTo(clock_.Now() + absl::Minutes(20));
+  EXPECT_EQ(core_->ListDisclosures(request)->disclosure_size(), 0);
+  EXPECT_FALSE(core_->broken());
+  MakeRoom();
+  const v1::Disclosures listed = core_->ListDisclosures(request).value();
+  ASSERT_EQ(listed.disclosure_size(), 1);
+  EXPECT_EQ(FromProto(listed.disclosure(0).at()), At("2027-01-04T10:00:00Z"));
+}
+
 // The reserve is for this: everything but the taking of events.
 TEST_F(DiskFullTest, OpenAlertsClimbAndAreWorkedOnTheReserve) {
   Submit(SelfHarm("e1", "p1"));

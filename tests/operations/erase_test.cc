@@ -103,9 +103,17 @@ TEST_F(EraseTest, LeavesNoByteInTheFiles) {
   for (const char* planted : {kWho, kNote, kVisit}) {
     ASSERT_THAT(FilesWith(planted, folder_), Not(IsEmpty())) << planted;
   }
+  // On record, waiting to be, and to be told of again within the hour.
+  const Look page{"saw the participant's page", {"pebble-bay", kWho}};
+  core_->NoteLook(person_, page);
+  core_->RecordLooks();
+  core_->NoteLook(person_, page);
+  core_->NoteLook(lead_, page);
   const auto erasure = Erase();
   ASSERT_TRUE(erasure.ok()) << erasure.status();
   EXPECT_EQ(erasure->events(), 34);
+  MoveTo(clock_.Now() + absl::Hours(2));
+  AskDue();
   // At once, while the service runs, and after it has stopped.
   for (int i = 0; i < 2; ++i) {
     for (const char* planted : {kWho, kNote, kVisit}) {
@@ -113,6 +121,9 @@ TEST_F(EraseTest, LeavesNoByteInTheFiles) {
     }
     core_.reset();
   }
+  Verification verification(nullptr);
+  ASSERT_TRUE(VerifyFolder(folder_, verification).ok());
+  EXPECT_TRUE(verification.ok());
 }
 
 // Entries that SQLite has moved when a page grew full stay behind where they

@@ -238,6 +238,75 @@ TEST_F(RpcTest, AnAlertIsExplainedAndSoIsARulesSilence) {
   EXPECT_THAT(none.error_message(), HasSubstr("\"score-above-range\"?"));
 }
 
+// Source: audit.proto. What each kind of answer shows is in
+// service/rpc/looks_at.cc.
+TEST_F(RpcTest, WhoeverSawSomethingOfAParticipantIsOnRecord) {
+  Serve({});
+  thread_->Start();
+  ASSERT_TRUE(Submit(Event(1)).ok());
+  const auto call = [](auto& stub, auto method, const auto& request,
+                       auto response) {
+    grpc::ClientContext context;
+    SayWho(context);
+    return (stub.*method)(&context, request, &response);
+  };
+  v1::GetAlertRequest alert;
+  alert.set_alert_id("A-1");
+  v1::ExplainAlertRequest why;
+  why.set_alert_id("A-1");
+  v1::GetParticipantRequest page;
+  page.set_participant("p1");
+  v1::ExplainRuleRequest rule;
+  rule.set_participant("p1");
+  rule.set_rule("score-above-range");
+  using AlertStub = v1::AlertService::Stub;
+  using CourseStub = v1::ParticipantService::Stub;
+  EXPECT_TRUE(call(*work_, &AlertStub::ListAlerts, v1::ListAlertsRequest(),
+                   v1::ListAlertsResponse())
+                  .ok());
+  EXPECT_TRUE(call(*work_, &AlertStub::GetAlert, alert, v1::Alert()).ok());
+  EXPECT_TRUE(
+      call(*work_, &AlertStub::ExplainAlert, why, v1::AlertExplanation()).ok());
+  EXPECT_TRUE(
+      call(*course_, &CourseStub::GetParticipant, page, v1::ParticipantView())
+          .ok());
+  EXPECT_TRUE(
+      call(*course_, &CourseStub::ExplainRule, rule, v1::RuleExplanation())
+          .ok());
+  // One that is refused shows nothing.
+  page.set_participant("p2");
+  EXPECT_FALSE(
+      call(*course_, &CourseStub::GetParticipant, page, v1::ParticipantView())
+          .ok());
+  {
+    grpc::ClientContext context;
+    SayWho(context);
+    v1::FollowAlertsRequest request;
+    request.set_after_position(0);
+    auto stream = work_->FollowAlerts(&context, request);
+    v1::Alert followed;
+    EXPECT_TRUE(stream->Read(&followed));
+    context.TryCancel();
+    (void)stream->Finish();
+  }
+  thread_->Stop();
+  Start(std::nullopt);
+  v1::ListDisclosuresRequest request;
+  request.set_participant("p1");
+  const v1::Disclosures listed = core_->ListDisclosures(request).value();
+  std::vector<std::string> seen;
+  for (const v1::Disclosure& one : listed.disclosure()) {
+    EXPECT_EQ(one.by().name(), "r.sorrel");
+    seen.push_back(one.what());
+  }
+  EXPECT_THAT(seen,
+              testing::ElementsAre("saw a list with the alert", "saw the alert",
+                                   "saw why the alert was raised",
+                                   "saw the participant's page",
+                                   "saw what a rule says of the participant",
+                                   "followed the alert"));
+}
+
 TEST_F(RpcTest, StoppingEndsAFollowerWithWordsToGoOnBy) {
   Serve({});
   thread_->Start();
