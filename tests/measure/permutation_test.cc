@@ -91,5 +91,26 @@ TEST(DistributionOfS, CriticalValues) {
   }
 }
 
+// By hand, for three days: of the orders aab, aba and baa each one has S 2, 0
+// or -2; so have those of abb.
+TEST(KnownDistributions, AreTheSameHoweverManyWereAskedFor) {
+  const std::vector<double> thirds = {0, 1. / 3, 0, 1. / 3, 0, 1. / 3, 0};
+  KnownDistributions known;
+  for (int n = 1; n <= 2500; ++n) {
+    // All on one day: there is no trend, or it is too much to go through.
+    const auto& one_day = known.Of({n}, {n});
+    if (one_day.has_value()) {
+      EXPECT_EQ(one_day->probability[one_day->probability.size() / 2], 1);
+    }
+    for (const std::vector<int>& ties : {std::vector{2, 1}, {1, 2}}) {
+      const auto& distribution = known.Of({1, 1, 1}, ties);
+      ASSERT_EQ(distribution->largest, 3);
+      for (size_t s = 0; s < thirds.size(); ++s) {
+        ASSERT_DOUBLE_EQ(distribution->probability[s], thirds[s]) << n;
+      }
+    }
+  }
+}
+
 }  // namespace
 }  // namespace turnstone
