@@ -111,7 +111,7 @@ TEST_F(Submit, SendsGoodLinesAndRefusesBadOnes) {
   EXPECT_EQ(outcome.err,
             "line 4: refused: site: null says nothing; leave the key out "
             "instead\n"
-            "line 5: refused: site: missing?\n");
+            "line 5: refused: site: missing\\u001b\n");
   EXPECT_THAT(seen_,
               ElementsAre("a", "bad", "alert", "alert-too", "known", "last"));
   EXPECT_EQ(service_.caller, "r.sorrel,clinician");

@@ -242,8 +242,9 @@ TEST_F(Work, SaysThatARoleMayNot) {
 TEST_F(Work, CleansWhatTheServiceSays) {
   v1::Alert alert = ToldAlert();
   alert.mutable_holder()->set_name("\x1b[2Jr.sorrel");
-  EXPECT_THAT(After(alert, {"receive", "A-17"}),
-              AllOf(HasSubstr("with ?[2Jr.sorrel."), Not(HasSubstr("\x1b"))));
+  EXPECT_THAT(
+      After(alert, {"receive", "A-17"}),
+      AllOf(HasSubstr("with \\u001b[2Jr.sorrel."), Not(HasSubstr("\x1b"))));
 }
 
 }  // namespace
