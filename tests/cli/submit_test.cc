@@ -118,6 +118,18 @@ TEST_F(Submit, SendsGoodLinesAndRefusesBadOnes) {
   EXPECT_TRUE(service_.had_deadline);
 }
 
+TEST_F(Submit, WarnsOfAReasonThatSaysWhoSomebodyIs) {
+  const Outcome outcome =
+      Send(Line("a") +
+           R"({"source":"urn:example:intake","eventId":"b","correction":)"
+           R"({"reason":"was for ann@example.org"}})");
+  EXPECT_EQ(outcome.code, 0);
+  EXPECT_THAT(outcome.err,
+              HasSubstr("line 2: warning: correction.reason: holds what looks "
+                        "like an e-mail address; "));
+  EXPECT_THAT(outcome.err, Not(HasSubstr("ann@")));
+}
+
 TEST_F(Submit, EndsWellWhenNothingIsRefused) {
   const Outcome outcome = Send(Line("known-1") + Line("known-2"));
   EXPECT_EQ(outcome.code, 0);

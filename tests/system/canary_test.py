@@ -189,6 +189,44 @@ class CanaryTest(MessagesTest):
             self.assertRegex(kept, f"{CANARY}[- ]{word}".encode())
 
 
+class WarningTest(MessagesTest):
+    """What looks as if it said who somebody is: kept, and warned of."""
+
+    def warnings(self, stub, request):
+        answer, call = stub.with_call(request, **self.lead.how)
+        return answer, [value for key, value in call.trailing_metadata()
+                        if key == "turnstone-warning"]
+
+    def test_the_sender_is_warned_and_nothing_is_lost(self):
+        self.start(send=False)
+        self.raise_alert()
+        note = "rang 020 7946 0958, spoke with ann@example.org"
+        answer, said = self.warnings(
+            self.lead.alerts.WorkAlert, service_pb2.WorkAlertRequest(
+                alert_id="A-1", note=service_pb2.AddNote(note=note)))
+        self.assertIn(note, answer.history[-1].text)
+        self.assertEqual(len(said), 1)
+        self.assertIn("note.note: holds what looks like an e-mail address and "
+                      "a telephone number", said[0])
+        event = phq9("e-2", [])
+        event.correction.corrected_source = "urn:test:python"
+        event.correction.corrected_event_id = "canary-1"
+        event.correction.reason = "was for 07700900123"
+        event.correction.withdrawn = True
+        event.participant = "canary-1"
+        answer, said = self.warnings(self.lead.events.Submit,
+                                     service_pb2.SubmitRequest(event=event))
+        self.assertTrue(answer.sequence)
+        self.assertEqual(len(said), 1)
+        self.assertIn("event.correction.reason", said[0])
+        for warning in said:
+            self.assertNotIn("07700", warning)
+        _, said = self.warnings(
+            self.lead.alerts.WorkAlert, service_pb2.WorkAlertRequest(
+                alert_id="A-1", note=service_pb2.AddNote(note="rang twice")))
+        self.assertEqual(said, [])
+
+
 class KeptToItselfTest(MessagesTest):
     """Rights of files, and what a crash leaves."""
 
