@@ -23,7 +23,7 @@ struct HostileLine {
   std::string advice;
 };
 
-std::string At(const std::string& time) {
+std::string TimeIs(const std::string& time) {
   return absl::StrCat(R"({"effectiveTime":")", time, "\"}");
 }
 
@@ -39,12 +39,12 @@ const std::string kDigits = "write digits only";
 
 std::vector<HostileLine> HostileLines() {
   return {
-      {"YearZero", At("0000-01-01T00:00:00Z"), kTime},
-      {"YearNegative", At("-0001-01-01T00:00:00Z"), kTime},
-      {"YearTenThousand", At("10000-01-01T00:00:00Z"), kTime},
-      {"ThirtiethOfFebruary", At("2027-02-30T00:00:00Z"), kTime},
-      {"TwentyFifthHour", At("2027-02-03T25:00:00Z"), kTime},
-      {"WithoutZone", At("2027-02-03T10:00:00"), kTime},
+      {"YearZero", TimeIs("0000-01-01T00:00:00Z"), kTime},
+      {"YearNegative", TimeIs("-0001-01-01T00:00:00Z"), kTime},
+      {"YearTenThousand", TimeIs("10000-01-01T00:00:00Z"), kTime},
+      {"ThirtiethOfFebruary", TimeIs("2027-02-30T00:00:00Z"), kTime},
+      {"TwentyFifthHour", TimeIs("2027-02-03T25:00:00Z"), kTime},
+      {"WithoutZone", TimeIs("2027-02-03T10:00:00"), kTime},
       {"SecondsSince1970", R"({"effectiveTime":1804500000})", kTime},
       {"NotANumber", R"({"practiceReport":{"confidence":NaN}})", kComplete},
       {"Infinite", R"({"practiceReport":{"confidence":-Infinity}})", kComplete},
