@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "platform/log.h"
+#include "platform/process.h"
 #include "service/offline.h"
 #include "service/options.h"
 #include "service/server.h"
@@ -29,6 +30,7 @@ sigset_t BlockSignals() {
 }
 
 int Run(int argc, const char** argv) {
+  KeepToOurselves();
   if (IsOffline(argc, argv)) return RunOffline(argc, argv);
   const absl::StatusOr<ServerOptions> options = ParseOptions(argc, argv);
   if (absl::IsOutOfRange(options.status())) {

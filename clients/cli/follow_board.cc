@@ -10,13 +10,11 @@
 #include "clients/cli/fetch.h"
 #include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/board.h"
+#include "clients/cli/render/terminal_codes.h"
 #include "clients/cli/render/time.h"
 
 namespace turnstone::cli {
 namespace {
-
-// ECMA-48: cursor to the upper left, erase what is shown.
-constexpr char kErase[] = "\x1b[H\x1b[2J";
 
 // A call to follow lasts no longer: its end is when time left is drawn anew.
 constexpr absl::Duration kRedraw = absl::Minutes(1);

@@ -10,6 +10,7 @@
 #include <system_error>
 
 #include "clients/cli/progress.h"
+#include "clients/cli/read_line.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/strict_json.h"
 #include "rules/check/event_check.h"
@@ -74,7 +75,7 @@ absl::StatusOr<int> ReplayFile(const Console& console, const std::string& path,
   int refused = 0;
   int64_t read = 0;
   std::string line;
-  while (std::getline(file, line)) {
+  while (ReadLine(file, line)) {
     ++number;
     read += static_cast<int64_t>(line.size()) + 1;
     const absl::Status taken = taking.Take(line);

@@ -9,6 +9,7 @@
 #include "clients/cli/render/alert_list.h"
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/text.h"
+#include "clients/cli/terminal_gate.h"
 
 namespace turnstone::cli {
 namespace {
@@ -86,7 +87,14 @@ int NotParsed(const CLI::App& app, const CLI::ParseError& error,
 
 }  // namespace
 
-int Run(const std::vector<std::string>& arguments, const Console& console) {
+int Run(const std::vector<std::string>& arguments, const Console& given) {
+  TerminalGate out_gate(given.out);
+  TerminalGate err_gate(given.err);
+  std::ostream out(&out_gate);
+  std::ostream err(&err_gate);
+  const Console console{
+      given.in,      out,          err,      given.err_is_terminal,
+      given.sleeper, given.window, given.now};
   CLI::App app("The net under a home-visiting team: alerts, and who has them.",
                "turnstone");
   app.fallthrough();

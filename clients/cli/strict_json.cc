@@ -3,14 +3,10 @@
 #include <absl/strings/str_cat.h>
 #include <google/protobuf/util/json_util.h>
 
+#include "clients/cli/read_line.h"
 #include "clients/cli/strict_reader.h"
 
 namespace turnstone::cli {
-namespace {
-
-constexpr size_t kLongestLine = size_t{256} << 10;
-
-}  // namespace
 
 absl::StatusOr<v1::Event> ParseEventLine(const std::string& line) {
   if (line.size() > kLongestLine) {

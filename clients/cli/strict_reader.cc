@@ -158,13 +158,19 @@ class StrictReader final : public nlohmann::json_sax<Json> {
   std::string problem_;
 };
 
+// A key as it is shown: nobody reads a megabyte of it.
+std::string Shown(const std::string& key) {
+  constexpr size_t kShown = 60;
+  return key.size() <= kShown ? key : key.substr(0, kShown) + "...";
+}
+
 bool StrictReader::key(string_t& name) {
   Level& level = levels_.back();
   level.field = nullptr;
   const FieldDescriptor* field = FieldCalled(*level.type, name);
   if (field == nullptr) {
-    return Refuse(absl::StrCat("unknown key \"", name, "\"; the keys here are ",
-                               KeysOf(*level.type)));
+    return Refuse(absl::StrCat("unknown key \"", Shown(name),
+                               "\"; the keys here are ", KeysOf(*level.type)));
   }
   if (!level.keys.insert(name).second) {
     return Refuse(absl::StrCat("key \"", name, "\" twice; write it once"));

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "clients/cli/commands.h"
+#include "clients/cli/read_line.h"
 #include "clients/cli/strict_json.h"
 #include "clients/cli/submit_batch.h"
 #include "clients/cli/submit_report.h"
@@ -25,7 +26,7 @@ class LineReader {
     std::string text;
     while (lines.size() < kBatch &&
            (lines.empty() || in_.rdbuf()->in_avail() > 0) &&
-           std::getline(in_, text)) {
+           ReadLine(in_, text)) {
       ++number_;
       if (absl::StripAsciiWhitespace(text).empty()) continue;
       lines.push_back(ToLine(text));

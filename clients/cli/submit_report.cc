@@ -8,6 +8,7 @@
 
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/text.h"
+#include "rules/check/free_text.h"
 
 namespace turnstone::cli {
 namespace {
@@ -52,6 +53,10 @@ void SubmitReport::Tell(const InputLine& line) {
     return;
   }
   ++accepted_;
+  for (const std::string& warning : line.event ? FreeTextWarnings(*line.event)
+                                               : std::vector<std::string>()) {
+    console_.err << "line " << line.number << ": warning: " << warning << "\n";
+  }
   if (line.accepted.repeated_submission()) ++known_already_;
   for (const std::string& alert : line.accepted.alert_id()) {
     if (std::find(alerts_.begin(), alerts_.end(), alert) == alerts_.end()) {

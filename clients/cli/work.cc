@@ -10,6 +10,7 @@
 #include "clients/cli/render/clean.h"
 #include "clients/cli/render/time.h"
 #include "clients/cli/when.h"
+#include "rules/check/free_text.h"
 #include "rules/measure/proto_time.h"
 
 namespace turnstone::cli {
@@ -38,6 +39,9 @@ ExitCode Do(const Console& console, const Settings& settings,
                   twice ? LookFirst(request) : kRepeatIsSafe);
   }
   console.out << (settings.json ? JsonLine(*alert) : Standing(*alert));
+  for (const std::string& warning : FreeTextWarnings(request)) {
+    console.err << "warning: " << warning << "\n";
+  }
   return ExitCode::kDone;
 }
 

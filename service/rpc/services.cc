@@ -10,6 +10,7 @@ namespace turnstone {
 grpc::ServerUnaryReactor* EventServiceImpl::Submit(
     grpc::CallbackServerContext* context, const v1::SubmitRequest* request,
     v1::SubmitResponse* response) {
+  WarnOfFreeText(*context, *request);
   return RunChange(context, thread_, response,
                    [request](Core& core, const v1::Actor& by) {
                      return core.StageSubmit(request->event(), by);

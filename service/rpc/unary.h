@@ -12,6 +12,7 @@
 #include "service/rpc/identity.h"
 #include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
+#include "service/rpc/warnings.h"
 
 namespace turnstone {
 
@@ -79,6 +80,7 @@ grpc::ServerUnaryReactor* RunChange(
     grpc::CallbackServerContext* context, CommitThread& thread,
     const Request* request, Response* response,
     absl::StatusOr<Response> (Core::*stage)(const Request&, const v1::Actor&)) {
+  WarnOfFreeText(*context, *request);
   return RunChange(context, thread, response,
                    [request, stage](Core& core, const v1::Actor& by) {
                      return (core.*stage)(*request, by);

@@ -64,7 +64,12 @@ absl::Status MakeDatabaseFile(const std::string& folder,
   const int fd =
       open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, kFileMode);
   if (fd < 0) return FileError("open", path, errno);
+  // Also where somebody copied it here; its log takes its rights from it.
+  const int narrowed = fchmod(fd, kFileMode);
+  const int error = errno;
   close(fd);
+  if (narrowed != 0)
+    return FileError("take everybody's rights from", path, error);
   return SyncFolder(folder);
 }
 

@@ -23,29 +23,55 @@ TEST(Clean, LeavesTextAlone) {
   EXPECT_EQ(CleanLine(text), text);
 }
 
-TEST(Clean, TakesOutWhatSteersATerminal) {
-  EXPECT_EQ(CleanLine("\x1b[2Jgone"), "?[2Jgone");
-  EXPECT_EQ(CleanLine("a\rb\bc\x7f" + std::string(1, '\0')), "a?b?c??");
-  EXPECT_EQ(CleanLine("a\xc2\x9b"
-                      "2J"),
-            "a?2J");
-  EXPECT_EQ(CleanLine("a\xe2\x80\xae"
-                      "b\xe2\x81\xa6"
-                      "c\xe2\x80\xa8"),
-            "a?b?c?");
+struct Hostile {
+  std::string text;
+  std::string shown;
+};
+
+TEST(Clean, WritesOutWhatSteersOrDeceives) {
+  const std::vector<Hostile> all = {
+      {"\x1b[2Jgone", R"(\u001b[2Jgone)"},
+      {"a\rb\bc\x7f" + std::string(1, '\0'), R"(a\u000db\u0008c\u007f\u0000)"},
+      {"C1: \xc2\x9b"
+       "2J",
+       R"(C1: \u009b2J)"},
+      {"override \xe2\x80\xae"
+       "txt.exe",
+       R"(override \u202etxt.exe)"},
+      {"isolate \xe2\x81\xa6"
+       "x",
+       R"(isolate \u2066x)"},
+      {"line \xe2\x80\xa8"
+       "end",
+       R"(line \u2028end)"},
+      {"no\xe2\x80\x8bwidth", R"(no\u200bwidth)"},
+      {"mark \xef\xbb\xbf", R"(mark \ufeff)"},
+      {"soft\xc2\xadhyphen", R"(soft\u00adhyphen)"},
+      {"tag \xf3\xa0\x81\x81", R"(tag \udb40\udc41)"},
+  };
+  for (const Hostile& one : all) EXPECT_EQ(CleanLine(one.text), one.shown);
 }
 
-TEST(Clean, TakesOutBytesThatAreNotUtf8) {
-  EXPECT_EQ(CleanLine("a\xff"
-                      "b"),
-            "a?b");
-  EXPECT_EQ(CleanLine("a\xe2\x82"), "a??");
-  EXPECT_EQ(CleanLine("\xc0\x9b"), "??");
+TEST(Clean, WritesOutBytesThatAreNotUtf8) {
+  const std::vector<Hostile> all = {
+      {"a\xff"
+       "b",
+       R"(a\xffb)"},
+      {"a\xe2\x82", R"(a\xe2\x82)"},
+      // An escape and a surrogate in more bytes than need be, and beyond the
+      // last character.
+      {"\xc0\x9b", R"(\xc0\x9b)"},
+      {"\xe0\x80\x9b[2J", R"(\xe0\x80\x9b[2J)"},
+      {"\xf0\x80\x80\x9b", R"(\xf0\x80\x80\x9b)"},
+      {"\xed\xa0\x80", R"(\xed\xa0\x80)"},
+      {"\xf4\x90\x80\x80", R"(\xf4\x90\x80\x80)"},
+  };
+  for (const Hostile& one : all) EXPECT_EQ(CleanLine(one.text), one.shown);
 }
 
 TEST(Clean, KeepsNewlinesOnlyInBlocks) {
   EXPECT_EQ(CleanLine("a\nb\tc"), "a b c");
-  EXPECT_EQ(CleanBlock("a\nb\x1b"), "a\nb?");
+  EXPECT_EQ(CleanBlock("a\nb\x1b"), "a\nb\\u001b");
 }
 
 // Every text of a message, whatever its depth, holds an escape character.
@@ -87,7 +113,7 @@ TEST(Clean, NothingRenderedHoldsAnEscape) {
         TakenText(handover, ""), DeclinedText(handover), DuePage(due, now),
         OutboxPage(outbox)}) {
     EXPECT_THAT(text, testing::Not(testing::HasSubstr("\x1b")));
-    EXPECT_THAT(text, testing::HasSubstr("?[31m"));
+    EXPECT_THAT(text, testing::HasSubstr("\\u001b[31m"));
   }
 }
 

@@ -118,7 +118,7 @@ TEST_F(Commands, CleanWhatTheServiceSays) {
     return grpc::Status(grpc::StatusCode::NOT_FOUND, "\x1b[2Jno alert");
   };
   EXPECT_EQ(program_.Run({"alert", "A-1"}).err,
-            "turnstone: refused: ?[2Jno alert\n");
+            "turnstone: refused: \\u001b[2Jno alert\n");
 }
 
 TEST(Usage, NeedsACallerAndSaysWhatToWrite) {

@@ -76,9 +76,9 @@ TEST(Findings, HoldNoEscapes) {
   finding.message = "\x1b[2J";
   EXPECT_EQ(FindingText(finding, {{"packs/a.textproto", "\x1b[2J"}},
                         /*with_help=*/false),
-            "packs/a.textproto:1:3: ?[2J\n"
-            "    | ?[2J\n"
-            "    |   ^\n"
+            "packs/a.textproto:1:3: \\u001b[2J\n"
+            "    | \\u001b[2J\n"
+            "    |        ^\n"
             "    do this: write one of programme-lower, programme-upper\n");
 }
 

@@ -47,7 +47,7 @@ TEST(Concerns, AreForAPersonOrAProgram) {
       {"mill", "\x1b[2J\"quoted\""}};
   EXPECT_EQ(ConcernsText(concerns, /*json=*/false),
             "to see to: bay: protocol p: its review was due by 2026-12-31\n"
-            "to see to: mill: ?[2J\"quoted\"\n");
+            "to see to: mill: \\u001b[2J\"quoted\"\n");
   EXPECT_EQ(ConcernsText(concerns, /*json=*/true),
             "{\"site\":\"bay\",\"concern\":\"protocol p: its review was due by "
             "2026-12-31\"}\n"

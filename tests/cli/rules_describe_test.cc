@@ -220,7 +220,7 @@ TEST_F(RulesDescribe, HoldsNoEscapes) {
     const Outcome outcome = option.empty() ? Describe() : Describe({option});
     EXPECT_EQ(outcome.code, 0) << outcome.err;
     EXPECT_EQ(outcome.out.find('\x1b'), std::string::npos) << option;
-    EXPECT_NE(outcome.out.find("?[3J"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("\\u001b[3J"), std::string::npos) << outcome.out;
   }
 }
 

@@ -220,7 +220,7 @@ TEST_F(RulesDiff, HoldsNoEscapes) {
     const Outcome outcome = Diff(options);
     EXPECT_EQ(outcome.code, 0) << outcome.err;
     EXPECT_THAT(outcome.out, Not(HasSubstr("\x1b")));
-    EXPECT_THAT(outcome.out, HasSubstr("?[2J"));
+    EXPECT_THAT(outcome.out, HasSubstr("\\u001b[2J"));
   }
 }
 

@@ -206,7 +206,7 @@ TEST_F(RulesProve, HoldsNoEscapes) {
     const Outcome outcome = option.empty() ? Prove() : Prove({option});
     EXPECT_EQ(outcome.code, 0) << outcome.err;
     EXPECT_THAT(outcome.out, Not(HasSubstr("\x1b")));
-    EXPECT_THAT(outcome.out, HasSubstr("?[2J"));
+    EXPECT_THAT(outcome.out, HasSubstr("\\u001b[2J"));
   }
 }
 

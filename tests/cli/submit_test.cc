@@ -111,11 +111,23 @@ TEST_F(Submit, SendsGoodLinesAndRefusesBadOnes) {
   EXPECT_EQ(outcome.err,
             "line 4: refused: site: null says nothing; leave the key out "
             "instead\n"
-            "line 5: refused: site: missing?\n");
+            "line 5: refused: site: missing\\u001b\n");
   EXPECT_THAT(seen_,
               ElementsAre("a", "bad", "alert", "alert-too", "known", "last"));
   EXPECT_EQ(service_.caller, "r.sorrel,clinician");
   EXPECT_TRUE(service_.had_deadline);
+}
+
+TEST_F(Submit, WarnsOfAReasonThatSaysWhoSomebodyIs) {
+  const Outcome outcome =
+      Send(Line("a") +
+           R"({"source":"urn:example:intake","eventId":"b","correction":)"
+           R"({"reason":"was for ann@example.org"}})");
+  EXPECT_EQ(outcome.code, 0);
+  EXPECT_THAT(outcome.err,
+              HasSubstr("line 2: warning: correction.reason: holds what looks "
+                        "like an e-mail address; "));
+  EXPECT_THAT(outcome.err, Not(HasSubstr("ann@")));
 }
 
 TEST_F(Submit, EndsWellWhenNothingIsRefused) {

@@ -249,9 +249,9 @@ TEST_F(Why, SaysThatTheRuleWasNeverAsked) {
 
 TEST_F(Why, CleansWhatItShows) {
   silence_.set_event("\x1b[2J");
-  EXPECT_THAT(WhyNot(), HasSubstr("?[2J"));
+  EXPECT_THAT(WhyNot(), HasSubstr("\\u001b[2J"));
   told_.set_event("\x1b[2J");
-  EXPECT_THAT(Page({"alert", "A-17", "--why=rule"}), HasSubstr("?[2J"));
+  EXPECT_THAT(Page({"alert", "A-17", "--why=rule"}), HasSubstr("\\u001b[2J"));
 }
 
 }  // namespace

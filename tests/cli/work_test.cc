@@ -239,11 +239,21 @@ TEST_F(Work, SaysThatARoleMayNot) {
             "turnstone: refused: nurse may not close a latched alert\n");
 }
 
+TEST_F(Work, WarnsOfANoteThatSaysWhoSomebodyIs) {
+  const Outcome warned =
+      program_.Run({"note", "A-17", "--note", "rang 555-0123"});
+  EXPECT_EQ(warned.code, 0);
+  EXPECT_THAT(warned.err, HasSubstr("warning: note.note: holds what looks "
+                                    "like a telephone number; "));
+  EXPECT_EQ(program_.Run({"note", "A-17", "--note", "rang twice"}).err, "");
+}
+
 TEST_F(Work, CleansWhatTheServiceSays) {
   v1::Alert alert = ToldAlert();
   alert.mutable_holder()->set_name("\x1b[2Jr.sorrel");
-  EXPECT_THAT(After(alert, {"receive", "A-17"}),
-              AllOf(HasSubstr("with ?[2Jr.sorrel."), Not(HasSubstr("\x1b"))));
+  EXPECT_THAT(
+      After(alert, {"receive", "A-17"}),
+      AllOf(HasSubstr("with \\u001b[2Jr.sorrel."), Not(HasSubstr("\x1b"))));
 }
 
 }  // namespace

@@ -50,7 +50,7 @@ BANS = (
      r"turnstone/v1/.*\.grpc\.pb\.h",
      "what delivers asks the core, and nobody else"),
     ("clients/", r"service/|sqlite3\.h", "clients know the contract only"),
-    ("clients/", r"rules/(?!(check/(event_check|event_time|field_error|help|load|"
+    ("clients/", r"rules/(?!(check/(event_check|event_time|field_error|free_text|help|load|"
      r"noise_report|reliable_changes|suggest)|"
      r"duty/(concerns|team)|engine/(history|rule_words|series|setup)|"
      r"measure/(catalogue|proto_time|score)|"

@@ -24,7 +24,7 @@ absl::StatusOr<Lines> Quiet(const absl::Status& status) {
 
 // "9h", "3d", "2h30m".
 absl::StatusOr<absl::Duration> ReadSpan(const std::string& text) {
-  static const std::regex days("([0-9]+)d");
+  static const std::regex days("([0-9]{1,5})d");
   std::smatch match;
   if (std::regex_match(text, match, days)) {
     return absl::Hours(24) * std::stoi(match[1]);

@@ -11,6 +11,10 @@
 namespace turnstone::scenarios {
 namespace {
 
+// The library's regular expressions take a frame of the stack for each
+// character: a line without end would overflow it.
+constexpr size_t kLongestLine = 400;
+
 absl::Status Wrong(int line, const std::string& what) {
   return absl::InvalidArgumentError(absl::StrCat("line ", line, ": ", what));
 }
@@ -27,6 +31,9 @@ absl::StatusOr<std::vector<Step>> ParseScript(const std::string& text) {
     const int number = static_cast<int>(i) + 1;
     const std::string line(absl::StripAsciiWhitespace(lines[i]));
     if (line.empty() || line[0] == '#') continue;
+    if (line.size() > kLongestLine) {
+      return Wrong(number, "longer than 400 characters; say it in fewer");
+    }
     if (line[0] != '|') {
       steps.push_back({number, line, {}});
     } else if (steps.empty()) {

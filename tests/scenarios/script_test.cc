@@ -70,9 +70,17 @@ TEST(SentenceTest, TellsOfVisitsAndTheRest) {
   EXPECT_EQ(Told("practice confidence 40").practice_report().confidence(), 40);
 }
 
+TEST(ScriptTest, RefusesALineWithoutEnd) {
+  const std::string begin = "# Why.\n";
+  EXPECT_TRUE(ParseScript(begin + std::string(400, 'x')).ok());
+  EXPECT_EQ(ParseScript(begin + std::string(401, 'x')).status().message(),
+            "line 2: longer than 400 characters; say it in fewer");
+}
+
 TEST(SentenceTest, SaysWhatItDoesNotUnderstand) {
   for (const char* sentence :
-       {"phq-9 28", "phq-9 5, maybe", "visit-1 went well", "enroled",
+       {"phq-9 28", "phq-9 99999999999", "practice confidence 99999999999",
+        "phq-9 5, maybe", "visit-1 went well", "enroled",
         "the last one never happened"}) {
     EXPECT_FALSE(EventOf(sentence, "e-1", At("2027-01-04T10:00:00Z"),
                          absl::UTCTimeZone(), std::nullopt)

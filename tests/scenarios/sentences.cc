@@ -122,11 +122,11 @@ absl::StatusOr<v1::Event> EventOf(const std::string& sentence,
                                   const std::string& id, absl::Time when,
                                   absl::TimeZone zone,
                                   const std::optional<v1::Event>& last) {
-  static const std::regex screening("phq-9 ([0-9]+)(?:, (.*))?");
+  static const std::regex screening("phq-9 ([0-9]{1,3})(?:, (.*))?");
   static const std::regex enrolment("enrolled(?: with clinician (\\S+))?");
   static const std::regex planned("(visit-[0-9]+) planned for (.{16})");
   static const std::regex outcome("(visit-[0-9]+) ([a-z ]+)");
-  static const std::regex practice("practice confidence ([0-9]+)");
+  static const std::regex practice("practice confidence ([0-9]{1,4})");
   static const std::regex correction(
       "the last one (?:was (.+)|never happened)");
   std::smatch match;

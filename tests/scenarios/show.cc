@@ -153,7 +153,7 @@ absl::StatusOr<Lines> Show(const std::string& what, World& world) {
                                                       {"hand-over", HandOver},
                                                       {"owed", Owed}};
   static const std::regex asked("(.+?)(?: at (\\S+))?");
-  static const std::regex span("(due within|burden of) ([0-9]+) days?");
+  static const std::regex span("(due within|burden of) ([0-9]{1,5}) days?");
   std::smatch match;
   if (!std::regex_match(what, match, asked)) {
     return absl::InvalidArgumentError("show what?");

@@ -9,17 +9,13 @@
 #include "clients/cli/render/alert_list.h"
 #include "clients/cli/render/alert_state.h"
 #include "clients/cli/render/clean.h"
+#include "clients/cli/render/terminal_codes.h"
 #include "clients/cli/render/text.h"
 #include "clients/cli/render/time.h"
 #include "clients/cli/words.h"
 
 namespace turnstone::cli {
 namespace {
-
-// ECMA-48, select graphic rendition.
-constexpr char kBold[] = "\x1b[1m";
-constexpr char kReverse[] = "\x1b[7m";
-constexpr char kPlain[] = "\x1b[0m";
 
 // Every column but the last, which has the rest of the line.
 constexpr size_t kBoardColumns = 6;

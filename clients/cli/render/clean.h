@@ -8,8 +8,9 @@
 
 namespace turnstone::cli {
 
-// Control and direction-changing characters and bytes that are not UTF-8
-// become "?"; a tab or a newline becomes a space.
+// Characters that steer a terminal, turn the reading direction or cannot be
+// seen, and bytes that are not UTF-8, are written out: "\u001b", "\u202e". A
+// tab or a newline becomes a space.
 [[nodiscard]] std::string CleanLine(const std::string& text);
 
 // The same, but newlines stay.
