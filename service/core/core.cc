@@ -119,7 +119,8 @@ absl::StatusOr<Core::DueReport> Core::StageDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
   absl::StatusOr<std::vector<ParticipantKey>> due =
-      store_->DueBy("", now, space_.refused() ? 1 : kDueInOneRound);
+      store_->DueBy("", now, space_.refused() ? 1 : kDueInOneRound,
+                    SiteScope::All());
   if (!due.ok()) return Break(due.status());
   DueReport report;
   for (const ParticipantKey& key : *due) {

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "service/rpc/access.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
@@ -15,8 +16,9 @@ absl::Status Stopping() {
 }  // namespace
 
 FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
-                             const v1::FollowAlertsRequest& request)
-    : thread_(thread), hub_(hub), site_(request.site()) {
+                             const v1::FollowAlertsRequest& request,
+                             Presented who)
+    : thread_(thread), hub_(hub), request_(request), who_(std::move(who)) {
   if (request.has_after_position()) position_ = request.after_position();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
@@ -43,7 +45,11 @@ void FollowReactor::Fetch() {
       const std::lock_guard<std::mutex> lock(mutex_);
       position_ = core.position();
     }
-    TakeBatch(core.AlertsAfter(site_, from.value_or(core.position()), kBatch));
+    // Each time: whoever may no longer see them gets no more.
+    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
+    if (!caller.ok()) return TakeBatch(caller.status());
+    TakeBatch(core.AlertsAfter(request_.site(), from.value_or(core.position()),
+                               kBatch, caller->sites));
   });
   if (!taken) End(Stopping());
 }

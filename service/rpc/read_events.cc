@@ -3,16 +3,17 @@
 #include <utility>
 
 #include "rules/measure/proto_time.h"
+#include "service/rpc/access.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
 
 ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
                                      const v1::ReadEventsRequest& request,
-                                     v1::Actor by)
+                                     Presented who)
     : thread_(thread),
       request_(request),
-      by_(std::move(by)),
+      who_(std::move(who)),
       until_(request.has_to() ? FromProto(request.to())
                               : absl::InfiniteFuture()) {
   Fetch();
@@ -20,7 +21,9 @@ ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
 
 void ReadEventsReactor::Fetch() {
   const bool taken = thread_.PushRead([this](Core& core) {
-    TakePage(core.EventsAfter(request_.site(), sequence_, kPage, by_));
+    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
+    if (!caller.ok()) return TakePage(caller.status());
+    TakePage(core.EventsAfter(request_.site(), sequence_, kPage, caller->by));
   });
   if (!taken) Finish(ToGrpc(QueueFull()));
 }
