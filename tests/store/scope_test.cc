@@ -22,6 +22,8 @@ class ScopeTest : public StoreTest {
   ScopeTest() {
     Open();
     WriteBatch batch;
+    batch.configuration = {"d", v1::Configuration()};
+    batch.versions.emplace_back().set_digest("d");
     int number = 0;
     for (const char* site : {"harbour-row", "mill-lane"}) {
       ++number;

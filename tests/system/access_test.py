@@ -9,8 +9,8 @@ from google.protobuf import timestamp_pb2
 from grpc import StatusCode
 from turnstone.v1 import alert_pb2, service_pb2
 
-import certificates
-from certificates import SITES, channel, name_of
+import two_sites
+from two_sites import SITES, channel, name_of
 from harness import DEADLINE, SystemTest, phq9
 
 # Intake systems submit; Clinicians and on-call Leads work alerts; Programme
@@ -95,9 +95,9 @@ class AccessTest(SystemTest):
     def setUp(self):
         super().setUp()
         self.keys = self.folder + "/keys"
-        certificates.make_certificates(self.keys, certificates.every_caller())
-        self.server = self.serve(config=certificates.make_config(self.folder),
-                                 way_in=certificates.way_in(self.keys))
+        two_sites.make_certificates(self.keys, two_sites.every_caller())
+        self.server = self.serve(config=two_sites.make_config(self.folder),
+                                 way_in=two_sites.way_in(self.keys))
         self.channels = {}
         self.addCleanup(
             lambda: [one.close() for one in self.channels.values()])

@@ -13,8 +13,8 @@ import grpc
 from grpc import StatusCode
 from turnstone.v1 import service_pb2, service_pb2_grpc
 
-import certificates
-from certificates import SITES, channel, credentials, name_of, read, uri
+import two_sites
+from two_sites import SITES, channel, credentials, name_of, read, uri
 from harness import DEADLINE, SystemTest, phq9, run_turnstone, until
 
 INTAKE = name_of("intake", SITES[0])
@@ -25,10 +25,10 @@ class TlsTest(SystemTest):
     def setUp(self):
         super().setUp()
         self.keys = self.folder + "/keys"
-        certificates.make_certificates(self.keys, [INTAKE, CLINICIAN,
+        two_sites.make_certificates(self.keys, [INTAKE, CLINICIAN,
                                                    "stranger"])
-        self.server = self.serve(config=certificates.make_config(self.folder),
-                                 way_in=certificates.way_in(self.keys))
+        self.server = self.serve(config=two_sites.make_config(self.folder),
+                                 way_in=two_sites.way_in(self.keys))
 
     def issue(self, name, extension, *how):
         """A client certificate as the authority would not make it."""
@@ -58,7 +58,7 @@ class TlsTest(SystemTest):
         ca = self.keys + "/ca.pem"
         self.clock(credentials(self.keys, INTAKE))
         other = self.folder + "/other"
-        certificates.make_certificates(other, [INTAKE])
+        two_sites.make_certificates(other, [INTAKE])
         self.issue("expired", "subjectAltName=URI:" + uri(INTAKE), "-days",
                    "-1")
         self.issue("for-servers", "subjectAltName=URI:" + uri(INTAKE) +
@@ -152,7 +152,7 @@ class TlsTest(SystemTest):
             thread.start()
         self.addCleanup(enough.set)
         before = self.served_certificate()
-        certificates.make_certificates(self.keys, [INTAKE])
+        two_sites.make_certificates(self.keys, [INTAKE])
 
         def renewed():
             return self.served_certificate() != before
@@ -171,7 +171,7 @@ class TlsTest(SystemTest):
         """Whoever has a certificate of the old one is turned away."""
         self.clock(credentials(self.keys, INTAKE))
         other = self.folder + "/other"
-        certificates.make_certificates(other, [INTAKE])
+        two_sites.make_certificates(other, [INTAKE])
         old, new = self.keys + "/ca.pem", self.folder + "/old-ca.pem"
         pathlib.Path(new).write_bytes(read(old))
         pathlib.Path(other + "/ca.pem").rename(old)
@@ -205,7 +205,7 @@ class TlsTest(SystemTest):
 
     def test_plain_must_be_asked_for_and_stays_on_this_machine(self):
         for way_in, listen in (([], None), (["--plain"], "0.0.0.0:0"),
-                               (["--plain", *certificates.way_in(self.keys)],
+                               (["--plain", *two_sites.way_in(self.keys)],
                                 None)):
             server = self.serve(self.folder + "/other-data", start=False,
                                 listen=listen, way_in=way_in)
