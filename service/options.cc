@@ -7,6 +7,21 @@
 namespace turnstone {
 namespace {
 
+void AddWayIn(CLI::App& app, ServerOptions& options) {
+  app.add_option("--certificate", options.tls.certificate,
+                 "PEM file with the service's certificate and those above it; "
+                 "this and the next two are read again when they change");
+  app.add_option("--key", options.tls.key,
+                 "PEM file with its private key; if not given, that is in "
+                 "--certificate, and both can be replaced at once");
+  app.add_option("--client-ca", options.tls.client_ca,
+                 "PEM file with the certificates of those who issue callers' "
+                 "certificates; without one nobody can call");
+  app.add_flag("--plain", options.plain,
+               "on the loopback interface only: no encryption, and callers are "
+               "believed who they say they are");
+}
+
 absl::Status CheckWayIn(const ServerOptions& options) {
   const TlsFiles& tls = options.tls;
   const bool all = !tls.certificate.empty() && !tls.client_ca.empty();
@@ -70,18 +85,7 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
       ->required();
   app.add_option("--listen", options.listen, "ADDRESS:PORT; port 0 picks one")
       ->capture_default_str();
-  app.add_option("--certificate", options.tls.certificate,
-                 "PEM file with the service's certificate and those above it; "
-                 "this and the next two are read again when they change");
-  app.add_option("--key", options.tls.key,
-                 "PEM file with its private key; if not given, that is in "
-                 "--certificate, and both can be replaced at once");
-  app.add_option("--client-ca", options.tls.client_ca,
-                 "PEM file with the certificates of those who issue callers' "
-                 "certificates; without one nobody can call");
-  app.add_flag("--plain", options.plain,
-               "on the loopback interface only: no encryption, and callers are "
-               "believed who they say they are");
+  AddWayIn(app, options);
   app.add_option("--clock", clock, "system or simulated")
       ->check(CLI::IsMember({"system", "simulated"}))
       ->capture_default_str();
