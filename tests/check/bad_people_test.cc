@@ -122,14 +122,14 @@ const std::vector<BadFile> kPeopleSlips = {
      "person { id: \"d.yarrow\"",
      "system { id: \"in\" role: \"intake-system\" certificate_uri: \"x:y\" }\n"
      "person { certificate_uri: \"x:y\" id: \"d.yarrow\"",
-     {":46:52: certificate_uri \"x:y\" is used a second time; choose another; "
+     {":46:41: certificate_uri \"x:y\" is used a second time; choose another; "
       "the first is on line 47",
-      ":46:52: \"x:y\" is d.yarrow's already; give each caller a "
+      ":46:41: \"x:y\" is d.yarrow's already; give each caller a "
       "certificate of their own, and the same id at every site"}},
     {"SystemOfARoleForPeople",
      "person { id: \"d.yarrow\"",
      "system { id: \"in\" role: \"planner\" }\nperson { id: \"d.yarrow\"",
-     {":46:20: role \"planner\" is none that a system has; write "
+     {":46:19: role \"planner\" is none that a system has; write "
       "intake-system, operator or auditor; whoever is a person stands under "
       "person"}},
     {"SystemLikeAPerson",

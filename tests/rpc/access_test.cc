@@ -25,6 +25,7 @@ class AccessTableTest : public testing::Test {
     file_.set_package("a");
     file_.set_syntax("proto3");
     file_.add_dependency("turnstone/v1/service.proto");
+    file_.add_dependency("turnstone/v1/alert.proto");
     file_.add_service()->set_name("S");
   }
   // Null: without an entry.
