@@ -7,13 +7,40 @@
 namespace turnstone {
 namespace {
 
+void AddWayIn(CLI::App& app, ServerOptions& options) {
+  app.add_option("--certificate", options.tls.certificate,
+                 "PEM file with the service's certificate and those above it; "
+                 "this and the next two are read again when they change");
+  app.add_option("--key", options.tls.key,
+                 "PEM file with its private key; if not given, that is in "
+                 "--certificate, and both can be replaced at once");
+  app.add_option("--client-ca", options.tls.client_ca,
+                 "PEM file with the certificates of those who issue callers' "
+                 "certificates; without one nobody can call");
+  app.add_flag("--plain", options.plain,
+               "on the loopback interface only: no encryption, and callers are "
+               "believed who they say they are");
+}
+
+absl::Status CheckWayIn(const ServerOptions& options) {
+  const TlsFiles& tls = options.tls;
+  const bool all = !tls.certificate.empty() && !tls.client_ca.empty();
+  const bool none =
+      tls.certificate.empty() && tls.key.empty() && tls.client_ca.empty();
+  if (options.plain && none) return CheckLoopback("--listen", options.listen);
+  if (!options.plain && all) return absl::OkStatus();
+  return absl::InvalidArgumentError(
+      "give --certificate and --client-ca, by which both sides prove who they "
+      "are; or, to try things out on this machine, --plain alone");
+}
+
 absl::Status CheckTogether(const ServerOptions& options,
                            const std::string& start) {
   if (!start.empty() && !options.simulated_clock) {
     return absl::InvalidArgumentError(
         "--start goes with --clock simulated only");
   }
-  absl::Status status = CheckLoopback("--listen", options.listen);
+  absl::Status status = CheckWayIn(options);
   if (status.ok() && !options.metrics.empty()) {
     status = CheckLoopback("--metrics", options.metrics);
   }
@@ -34,8 +61,8 @@ absl::Status CheckLoopback(const std::string& option,
   }
   return absl::InvalidArgumentError(
       absl::StrCat(option, " ", address,
-                   ": only the loopback interface is allowed while "
-                   "callers merely state who they are; write 127.0.0.1:PORT"));
+                   ": only the loopback interface is allowed where "
+                   "nothing is encrypted; write 127.0.0.1:PORT"));
 }
 
 absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
@@ -58,6 +85,7 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
       ->required();
   app.add_option("--listen", options.listen, "ADDRESS:PORT; port 0 picks one")
       ->capture_default_str();
+  AddWayIn(app, options);
   app.add_option("--clock", clock, "system or simulated")
       ->check(CLI::IsMember({"system", "simulated"}))
       ->capture_default_str();
@@ -90,6 +118,7 @@ absl::StatusOr<ServerOptions> ParseOptions(int argc, const char** argv) {
     return absl::InvalidArgumentError(
         absl::StrCat(error.what(), "; see turnstoned --help"));
   }
+  if (options.tls.key.empty()) options.tls.key = options.tls.certificate;
   options.simulated_clock = clock == "simulated";
   options.send = send || !options.simulated_clock;
   if (!start.empty()) {

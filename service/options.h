@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "service/rpc/tls.h"
+
 namespace turnstone {
 
 struct ServerOptions {
@@ -15,6 +17,10 @@ struct ServerOptions {
   std::vector<std::string> config;
   std::string data;  // folder that holds the store
   std::string listen = "127.0.0.1:7411";
+  // Nothing is encrypted, and callers merely state who they are.
+  bool plain = false;
+  // Otherwise.
+  TlsFiles tls;
   bool simulated_clock = false;
   // First start of a simulated clock; later starts go on from the store.
   std::optional<absl::Time> start;
@@ -35,8 +41,8 @@ struct ServerOptions {
 [[nodiscard]] absl::StatusOr<ServerOptions> ParseOptions(int argc,
                                                          const char** argv);
 
-// INVALID_ARGUMENT unless `address` names the loopback interface: until
-// callers prove who they are, nobody else may reach the service.
+// INVALID_ARGUMENT unless `address` names the loopback interface: where nothing
+// is encrypted, nobody else may reach the service.
 [[nodiscard]] absl::Status CheckLoopback(const std::string& option,
                                          const std::string& address);
 

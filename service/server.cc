@@ -15,6 +15,7 @@
 #include "rules/check/load.h"
 #include "service/core/configuration.h"
 #include "service/proof.h"
+#include "service/rpc/access.h"
 #include "service/store/sqlite_store.h"
 
 namespace turnstone {
@@ -97,6 +98,17 @@ void LogClock(const Core::ClockNews& news) {
        {"what to do", "set it right and keep it right, e.g. by NTP"}});
 }
 
+absl::StatusOr<std::shared_ptr<grpc::ServerCredentials>> WayIn(
+    const ServerOptions& options) {
+  if (!options.plain) return EncryptedWayIn(options.tls);
+  Log(LogLevel::kError, "plain mode: nothing is encrypted or proven",
+      {{"who may call", "everybody on this machine, as whoever they say"},
+       {"what to do",
+        "use it to try things out; for real participants give --certificate "
+        "and --client-ca"}});
+  return grpc::InsecureServerCredentials();
+}
+
 // Where the disk is full, the reserve is there for this, too: after a crash
 // the log is to be copied before anything else.
 absl::StatusOr<std::unique_ptr<Store>> OpenStore(const std::string& folder,
@@ -165,11 +177,15 @@ Server::Server(const ServerOptions& options, std::unique_ptr<DiskSpace> space,
 Server::~Server() { Stop(); }
 
 absl::Status Server::Listen() {
+  absl::Status table =
+      CheckAccessTable(*v1::SubmitRequest::descriptor()->file());
+  if (!table.ok()) return table;
+  const auto way_in = WayIn(options_);
+  if (!way_in.ok()) return way_in.status();
   grpc::EnableDefaultHealthCheckService(true);
   grpc::reflection::InitProtoReflectionServerBuilderPlugin();
   grpc::ServerBuilder builder;
-  builder.AddListeningPort(options_.listen, grpc::InsecureServerCredentials(),
-                           &port_);
+  builder.AddListeningPort(options_.listen, *way_in, &port_);
   // With port sharing a second server would silently take half the calls.
   builder.AddChannelArgument(GRPC_ARG_ALLOW_REUSEPORT, 0);
   builder.SetMaxReceiveMessageSize(kMessageBytesMax);

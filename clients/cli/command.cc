@@ -10,7 +10,7 @@ Command Online(OnlineCommand command) {
   return [command = std::move(command)](const Console& console,
                                         const Settings& settings) {
     absl::StatusOr<Connection> connection =
-        Connection::Open(settings.server, settings.as);
+        Connection::Open(settings.server, settings.as, settings.way);
     if (!connection.ok()) return ReportUsage(console, connection.status());
     return command(console, settings, *connection);
   };

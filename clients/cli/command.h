@@ -33,8 +33,9 @@ struct Console {
 // Options that belong to every command.
 struct Settings {
   std::string server = "127.0.0.1:7411";
-  // "NAME,ROLE".
+  // "NAME,ROLE"; may be empty beside a certificate.
   std::string as;
+  WayOut way;
   bool json = false;
 };
 

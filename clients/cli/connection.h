@@ -8,7 +8,6 @@
 #include <memory>
 #include <string>
 
-#include "turnstone/v1/audit.grpc.pb.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone::cli {
@@ -22,16 +21,27 @@ struct Caller {
 // INVALID_ARGUMENT saying what to write.
 [[nodiscard]] absl::StatusOr<Caller> ParseCaller(const std::string& as);
 
+// How the service is reached.
+struct WayOut {
+  // No encryption; only on this machine.
+  bool plain = false;
+  // Paths of PEM files.
+  std::string ca;
+  std::string certificate;
+  std::string key;
+};
+
 // The same status in the words of absl; the codes have the same numbers.
 [[nodiscard]] absl::Status FromGrpc(const grpc::Status& status);
 
 class Connection {
  public:
   // Looks for the service for up to a second; that it is not there is for the
-  // first call to say. INVALID_ARGUMENT if `as` is not a caller or `server` is
-  // not on this machine: nothing is encrypted.
+  // first call to say. INVALID_ARGUMENT if `as` is not a caller, a file of
+  // `way` cannot be read, or `server` is not on this machine and nothing is
+  // encrypted.
   [[nodiscard]] static absl::StatusOr<Connection> Open(
-      const std::string& server, const std::string& as);
+      const std::string& server, const std::string& as, const WayOut& way);
 
   // Makes `context` ready for one call.
   void Prepare(grpc::ClientContext& context, absl::Duration deadline) const;

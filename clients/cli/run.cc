@@ -18,9 +18,26 @@ void AddSettings(CLI::App& app, Settings& settings) {
   app.add_option("--server", settings.server,
                  "where the service is (default 127.0.0.1:7411)")
       ->envname("TURNSTONE_SERVER");
-  app.add_option("--as", settings.as,
-                 "who is calling: NAME,ROLE, e.g. r.sorrel,clinician")
+  app.add_option(
+         "--as", settings.as,
+         "who is calling: NAME,ROLE, e.g. r.sorrel,clinician; needed with "
+         "--plain, or if you have different roles at different sites")
       ->envname("TURNSTONE_AS");
+  app.add_option("--ca", settings.way.ca,
+                 "PEM file with the certificates that the service's is to be "
+                 "judged by")
+      ->envname("TURNSTONE_CA");
+  app.add_option("--certificate", settings.way.certificate,
+                 "PEM file with your certificate and those above it")
+      ->envname("TURNSTONE_CERTIFICATE");
+  app.add_option("--key", settings.way.key,
+                 "PEM file with your private key; if not given, it is in "
+                 "--certificate")
+      ->envname("TURNSTONE_KEY");
+  app.add_flag("--plain", settings.way.plain,
+               "the service on this machine runs with --plain: no encryption, "
+               "and --as is believed")
+      ->envname("TURNSTONE_PLAIN");
   app.add_flag("--json", settings.json, "one JSON object a line, for programs");
 }
 

@@ -34,7 +34,7 @@ turnstone() { "$build/clients/cli/turnstone" "$@"; }
 # Port 0: the system picks a free one, and the log tells which.
 serve() {
   "$build/service/turnstoned" --config rules --config deploy/config \
-    --data "$scratch/data" --listen 127.0.0.1:0 \
+    --data "$scratch/data" --listen 127.0.0.1:0 --plain \
     --clock simulated --start 2027-01-04T08:00:00Z 2>"$scratch/log" &
   server_pid=$!
   local port='' waited
@@ -45,7 +45,7 @@ serve() {
     sleep 0.1
   done
   [[ -n $port ]] || fail "no word from the server after $((waited / 10)) s"
-  export TURNSTONE_SERVER=127.0.0.1:$port
+  export TURNSTONE_SERVER=127.0.0.1:$port TURNSTONE_PLAIN=1
 }
 
 # Alerts that are new, or stand differently, since the last time.
@@ -132,7 +132,7 @@ open_list() {
 
 [[ -x $build/service/turnstoned && -x $build/clients/cli/turnstone ]] ||
   fail "there is no turnstoned or turnstone under $build"
-export TURNSTONE_AS="demo,intake-system"
+export TURNSTONE_AS="r.sorrel,clinician"
 echo "turnstone: ten weeks of a fictional team and the half year after, on a"
 echo "simulated clock."
 turnstone --help | sed -n '/^A prompt for/,/^immediate\|number\.$/p'

@@ -5,15 +5,18 @@
 #include <algorithm>
 #include <array>
 
+#include "rules/check/check_certificates.h"
 #include "rules/check/check_times.h"
 #include "rules/check/plausible.h"
+#include "rules/duty/team.h"
 
 namespace turnstone {
 namespace {
 
-// Callers that are no person at a site; their rights are not a site's to give.
-constexpr std::array kReserved = {"intake-system", "operator", "auditor",
-                                  "service"};
+// Whoever is no person at a site; their rights are not a site's to give.
+constexpr char kService[] = "service";
+constexpr std::array<const char*, 4> kReserved = {kIntakeSystem, kOperator,
+                                                  kAuditor, kService};
 
 void CheckAddress(const v1::Reach& reach, const v1::Channel& channel,
                   const Place& place) {
@@ -32,6 +35,16 @@ void CheckAddress(const v1::Reach& reach, const v1::Channel& channel,
       "\"somebody@harbour-row.example\"");
 }
 
+void CheckSystemRole(const v1::System& system, const Place& place) {
+  const auto& role = system.role();
+  if (role == kIntakeSystem || role == kOperator || role == kAuditor) return;
+  place.At("role").Report(
+      "system-role-unknown",
+      absl::StrCat("role \"", role, "\" is none that a system has"),
+      "write intake-system, operator or auditor; whoever is a person stands "
+      "under person");
+}
+
 void CheckReach(const v1::Person& person, const Place& place,
                 const Staff& staff) {
   Names channels("channel");
@@ -46,8 +59,7 @@ void CheckReach(const v1::Person& person, const Place& place,
   }
 }
 
-void CheckPersonId(const v1::Person& person, const Place& place) {
-  const std::string& id = person.id();
+void CheckCallerId(const std::string& id, const Place& place) {
   if (!RequireText(place, "id", "the name they call the service by")) return;
   if (IsPersonId(id)) return;
   place.At("id").Report(
@@ -93,16 +105,26 @@ void CheckRoles(const v1::SiteConfig& site, const Place& file) {
 void CheckPersons(const v1::SiteConfig& site, const Place& file,
                   const Staff& staff) {
   Names ids("person");
+  Names uris("certificate_uri");
   for (int i = 0; i < site.person_size(); ++i) {
     const v1::Person& person = site.person(i);
     const Place place = file.At("person", i);
-    CheckPersonId(person, place);
+    CheckCallerId(person.id(), place);
     ids.Add(place.At("id"), person.id());
+    CheckCertificates(person.certificate_uri(), place, uris);
     RequireKnown(place, "role", person.role(), "role", staff.roles);
     CheckReach(person, place, staff);
     if (person.digest_at().empty()) continue;
     CheckTimeOfDay(place.At("digest_at"), "digest_at", person.digest_at(),
                    kBegins);
+  }
+  for (int i = 0; i < site.system_size(); ++i) {
+    const v1::System& system = site.system(i);
+    const Place place = file.At("system", i);
+    CheckCallerId(system.id(), place);
+    ids.Add(place.At("id"), system.id());
+    CheckCertificates(system.certificate_uri(), place, uris);
+    CheckSystemRole(system, place);
   }
 }
 

@@ -8,6 +8,7 @@
 #include <memory>
 #include <tuple>
 
+#include "rules/check/check_certificates.h"
 #include "rules/check/check_instrument.h"
 #include "rules/check/check_property.h"
 #include "rules/check/check_rule_set.h"
@@ -129,9 +130,11 @@ void Loader::Check(bool complete) {
     known_.rule_sets[rules.id()] = &rules;
     CheckRuleSet(rules, file, known_);
   });
+  CallersByUri callers;
   sites_.ForEach([&](v1::SiteConfig& site, const Place& file) {
     TakeReliableChanges(site, file, known_);
     CheckSite(site, file, known_);
+    CheckOneCallerEach(site, file, callers);
   });
   property_sets_.ForEach([&](const v1::PropertySet& set, const Place& file) {
     CheckPropertySet(set, file, known_);

@@ -34,6 +34,10 @@ const v1::Person* Team::FindPerson(const std::string& id) const {
   return FindById(site_.person(), id);
 }
 
+const v1::System* Team::FindSystem(const std::string& id) const {
+  return FindById(site_.system(), id);
+}
+
 const v1::Channel* Team::FindChannel(const std::string& id) const {
   return FindById(site_.channel(), id);
 }
@@ -46,6 +50,7 @@ const Rota* Team::FindRota(const std::string& role) const {
 }
 
 bool Team::May(const std::string& role, v1::Right right) const {
+  if (role == kOperator) return right == v1::BACK_UP;
   const v1::Role* found = FindRole(role);
   return found != nullptr && Contains(found->may(), right);
 }

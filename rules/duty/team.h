@@ -15,6 +15,10 @@ namespace turnstone {
 
 // The role whose people visit participants.
 inline constexpr char kClinician[] = "clinician";
+// The roles of systems.
+inline constexpr char kIntakeSystem[] = "intake-system";
+inline constexpr char kOperator[] = "operator";
+inline constexpr char kAuditor[] = "auditor";
 
 // Immutable; safe to share.
 class Team {
@@ -22,12 +26,14 @@ class Team {
   // REQUIRES: `site` passed the checks of rules/check.
   Team(const v1::SiteConfig& site, absl::TimeZone zone);
 
-  // Null if the site has no such role, person, channel, or rota.
+  // Null if the site has no such role, person, system, channel, or rota.
   [[nodiscard]] const v1::Role* FindRole(const std::string& id) const;
   [[nodiscard]] const v1::Person* FindPerson(const std::string& id) const;
+  [[nodiscard]] const v1::System* FindSystem(const std::string& id) const;
   [[nodiscard]] const v1::Channel* FindChannel(const std::string& id) const;
   [[nodiscard]] const Rota* FindRota(const std::string& role) const;
 
+  // A site's role, or that of a system.
   [[nodiscard]] bool May(const std::string& role, v1::Right right) const;
   // Ids, in the order of the file.
   [[nodiscard]] std::vector<std::string> PeopleOf(

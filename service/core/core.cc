@@ -118,8 +118,8 @@ void Core::StageClockMoved(const v1::Actor& by) {
 absl::StatusOr<Core::DueReport> Core::StageDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::Time now = Now();
-  absl::StatusOr<std::vector<ParticipantKey>> due =
-      store_->DueBy("", now, space_.refused() ? 1 : kDueInOneRound);
+  absl::StatusOr<std::vector<ParticipantKey>> due = store_->DueBy(
+      "", now, space_.refused() ? 1 : kDueInOneRound, SiteScope::All());
   if (!due.ok()) return Break(due.status());
   DueReport report;
   for (const ParticipantKey& key : *due) {

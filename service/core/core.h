@@ -89,7 +89,7 @@ class Core {
   [[nodiscard]] absl::StatusOr<v1::VersionContent> GetVersion(
       const v1::GetVersionRequest& request);
   [[nodiscard]] absl::StatusOr<v1::ShadowPage> ListShadow(
-      const v1::ListShadowRequest& request);
+      const v1::ListShadowRequest& request, const SiteScope& scope);
 
   // Changes. Staged only; nothing is durable before Commit(). An error means
   // that nothing was staged. Errors as documented in service.proto.
@@ -151,32 +151,35 @@ class Core {
   };
   [[nodiscard]] ClockNews TakeClockNews();
 
-  // Reads, of what is durable. REQUIRES: nothing is staged.
+  // Reads, of what is durable, of the sites of `scope`: others are as if they
+  // had nothing. REQUIRES: nothing is staged.
   [[nodiscard]] absl::StatusOr<v1::ListAlertsResponse> ListAlerts(
-      const v1::ListAlertsRequest& request);
-  [[nodiscard]] absl::StatusOr<v1::Alert> GetAlert(const std::string& alert_id);
+      const v1::ListAlertsRequest& request, const SiteScope& scope);
+  [[nodiscard]] absl::StatusOr<v1::Alert> GetAlert(const std::string& alert_id,
+                                                   const SiteScope& scope);
   [[nodiscard]] absl::StatusOr<std::vector<v1::Alert>> AlertsAfter(
-      const std::string& site, int64_t position, int limit);
+      const std::string& site, int64_t position, int limit,
+      const SiteScope& scope);
   [[nodiscard]] absl::StatusOr<v1::ParticipantView> GetParticipant(
-      const v1::GetParticipantRequest& request);
+      const v1::GetParticipantRequest& request, const SiteScope& scope);
   // Errors as documented in service.proto; NOT_FOUND, saying what there is, for
   // an alert, reason, participant or rule there is not.
   [[nodiscard]] absl::StatusOr<v1::AlertExplanation> ExplainAlert(
-      const v1::ExplainAlertRequest& request);
+      const v1::ExplainAlertRequest& request, const SiteScope& scope);
   // What ExplainSilence needs.
   [[nodiscard]] absl::StatusOr<RuleAsked> AskRule(
-      const v1::ExplainRuleRequest& request);
+      const v1::ExplainRuleRequest& request, const SiteScope& scope);
   [[nodiscard]] absl::StatusOr<v1::OnCall> GetOnCall(
       const v1::GetOnCallRequest& request);
   [[nodiscard]] absl::StatusOr<v1::Handover> GetHandover(
-      const v1::GetHandoverRequest& request);
+      const v1::GetHandoverRequest& request, const SiteScope& scope);
   [[nodiscard]] absl::StatusOr<v1::DueList> ListDue(
-      const v1::ListDueRequest& request);
+      const v1::ListDueRequest& request, const SiteScope& scope);
   // `sending` is for the caller to set.
   [[nodiscard]] absl::StatusOr<v1::Outbox> ListOutbox(
-      const v1::ListOutboxRequest& request);
+      const v1::ListOutboxRequest& request, const SiteScope& scope);
   [[nodiscard]] absl::StatusOr<v1::Burden> GetBurden(
-      const v1::GetBurdenRequest& request);
+      const v1::GetBurdenRequest& request, const SiteScope& scope);
   // Looks. What somebody has been shown is to be noted; it is recorded with the
   // next commit, or within about a second. See Looks for what a crash takes.
   void NoteLook(const v1::Actor& by, const Look& look);
@@ -185,7 +188,7 @@ class Core {
   void RecordLooks();
   // Who looked at a participant or worked on their alerts, oldest first.
   [[nodiscard]] absl::StatusOr<v1::Disclosures> ListDisclosures(
-      const v1::ListDisclosuresRequest& request);
+      const v1::ListDisclosuresRequest& request, const SiteScope& scope);
   // How far the audit has got.
   [[nodiscard]] absl::StatusOr<AuditTip> GetAuditTip();
 
@@ -237,6 +240,7 @@ class Core {
   [[nodiscard]] const v1::Configuration& configuration() const {
     return *configuration_;
   }
+  [[nodiscard]] const Setup& setup() const { return *setup_; }
   // Position of the latest change to any alert.
   [[nodiscard]] int64_t position() const { return position_; }
   // The service's time; see ServiceTime.
@@ -259,10 +263,10 @@ class Core {
   [[nodiscard]] absl::StatusOr<std::optional<v1::SubmitResponse>>
   AnsweredBefore(const v1::Event& event);
   [[nodiscard]] absl::StatusOr<Resolved> ResolveAlert(
-      const std::string& alert_id);
+      const std::string& alert_id, const SiteScope& scope);
   // Every event of the participant, by sequence. NOT_FOUND if there is none.
   [[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> KnownOf(
-      const ParticipantKey& key);
+      const ParticipantKey& key, const SiteScope& scope);
   // A configuration that is or was in force.
   [[nodiscard]] absl::StatusOr<std::shared_ptr<const Setup>> SetupOf(
       const std::string& digest);
@@ -313,14 +317,16 @@ class Core {
   [[nodiscard]] absl::Status CheckMayActivate(
       const v1::Actor& by, const v1::Configuration& next) const;
   [[nodiscard]] absl::Status FillPage(const v1::ListShadowRequest& request,
-                                      int page_size, v1::ShadowPage& page);
+                                      int page_size, const SiteScope& scope,
+                                      v1::ShadowPage& page);
   [[nodiscard]] absl::Status FillMissing(const std::string& site,
+                                         const SiteScope& scope,
                                          v1::ShadowPage& page);
   void SetDuty(const v1::DutyRecord& duty);
   void StageDuty(const v1::DutyRecord& duty);
   // Every open alert of the site, staged changes included.
   [[nodiscard]] absl::StatusOr<std::vector<v1::Alert*>> OpenAlerts(
-      const std::string& site);
+      const std::string& site, const SiteScope& scope);
   [[nodiscard]] absl::Status PassAlerts(const Site& site,
                                         const v1::HandoverOffer& offer,
                                         const v1::Actor& by);
@@ -332,7 +338,7 @@ class Core {
   [[nodiscard]] absl::StatusOr<DutyPlace> FindDuty(
       const std::string& site, const std::string& role) const;
   [[nodiscard]] absl::StatusOr<v1::Handover> HandoverView(
-      const DutyPlace& place);
+      const DutyPlace& place, const SiteScope& scope);
   void StageAlert(v1::Alert& alert);
   // What is on record of the participant; staged only.
   v1::Erasure StageErasure(const v1::Actor& by, const std::string& why,

@@ -88,8 +88,10 @@ absl::StatusOr<v1::SubmitResponse> Core::TakeIn(const v1::Event& event,
   return answer;
 }
 
-absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
-  absl::StatusOr<std::optional<v1::Alert>> stored = store_->FindAlert(alert_id);
+absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id,
+                                                  const SiteScope& scope) {
+  absl::StatusOr<std::optional<v1::Alert>> stored =
+      store_->FindAlert(alert_id, scope);
   if (!stored.ok()) return Break(stored.status());
   if (!stored->has_value()) {
     return absl::NotFoundError(
@@ -105,7 +107,8 @@ absl::StatusOr<Core::Resolved> Core::ResolveAlert(const std::string& alert_id) {
 absl::StatusOr<v1::Alert> Core::StageWork(const v1::WorkAlertRequest& request,
                                           const v1::Actor& by) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
+  absl::StatusOr<Resolved> found =
+      ResolveAlert(request.alert_id(), SiteScope::All());
   if (!found.ok()) return found.status();
   if (absl::Status status = CheckNotErased(*found->second); !status.ok()) {
     return status;

@@ -137,7 +137,8 @@ absl::StatusOr<std::optional<v1::OwedMessage>> Core::CurrentMessage(
 
 absl::Status Core::ClimbIfNobodyReached(const v1::OwedMessage& given_up) {
   if (given_up.alert_id().empty()) return absl::OkStatus();
-  absl::StatusOr<Resolved> found = ResolveAlert(given_up.alert_id());
+  absl::StatusOr<Resolved> found =
+      ResolveAlert(given_up.alert_id(), SiteScope::All());
   if (!found.ok()) return found.status();
   Participant& participant = *found->first;
   if (found->second->escalation().rung_telling() != given_up.telling()) {

@@ -27,7 +27,8 @@ bool Sooner(const v1::DueItem& a, const v1::DueItem& b) {
 
 }  // namespace
 
-absl::StatusOr<v1::DueList> Core::ListDue(const v1::ListDueRequest& request) {
+absl::StatusOr<v1::DueList> Core::ListDue(const v1::ListDueRequest& request,
+                                          const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   if (!request.site().empty()) {
     absl::StatusOr<std::string> known = SiteOrOnly(request.site());
@@ -42,7 +43,7 @@ absl::StatusOr<v1::DueList> Core::ListDue(const v1::ListDueRequest& request) {
   // Whoever falls due soonest has the soonest item, so a participant beyond
   // the limit can have none among the first.
   absl::StatusOr<std::vector<ParticipantKey>> due =
-      store_->DueBy(request.site(), until, kItemsMax);
+      store_->DueBy(request.site(), until, kItemsMax, scope);
   if (!due.ok()) return Break(due.status());
   std::vector<v1::DueItem> items;
   for (const ParticipantKey& key : *due) {
@@ -60,8 +61,8 @@ absl::StatusOr<v1::DueList> Core::ListDue(const v1::ListDueRequest& request) {
   return list;
 }
 
-absl::StatusOr<v1::Burden> Core::GetBurden(
-    const v1::GetBurdenRequest& request) {
+absl::StatusOr<v1::Burden> Core::GetBurden(const v1::GetBurdenRequest& request,
+                                           const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<std::string> id = SiteOrOnly(request.site());
   if (!id.ok()) return id.status();
@@ -74,7 +75,7 @@ absl::StatusOr<v1::Burden> Core::GetBurden(
         "after it");
   }
   absl::StatusOr<std::vector<v1::Alert>> alerts =
-      store_->AlertsRaised(*id, from - kRaisedAgainWithin, to);
+      store_->AlertsRaised(*id, from - kRaisedAgainWithin, to, scope);
   if (!alerts.ok()) return Break(alerts.status());
   return BurdenOf(*alerts, *setup_->FindSite(*id), from, to, Now());
 }

@@ -80,21 +80,22 @@ absl::StatusOr<v1::OnCall> Core::GetOnCall(
 }
 
 absl::StatusOr<v1::Handover> Core::GetHandover(
-    const v1::GetHandoverRequest& request) {
+    const v1::GetHandoverRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<DutyPlace> place = FindDuty(request.site(), request.role());
   if (!place.ok()) return place.status();
-  return HandoverView(*place);
+  return HandoverView(*place, scope);
 }
 
-absl::StatusOr<v1::Handover> Core::HandoverView(const DutyPlace& place) {
+absl::StatusOr<v1::Handover> Core::HandoverView(const DutyPlace& place,
+                                                const SiteScope& scope) {
   const std::string& site = place.site->config.id();
   v1::Handover view;
   view.set_site(site);
   view.set_time_zone(place.site->config.time_zone());
   *view.mutable_now() = ToProto(Now());
   *view.mutable_duty() = DutyAt(*place.rota, Now(), swaps_[site]);
-  absl::StatusOr<std::vector<v1::Alert*>> open = OpenAlerts(site);
+  absl::StatusOr<std::vector<v1::Alert*>> open = OpenAlerts(site, scope);
   if (!open.ok()) return open.status();
   for (const v1::Alert* alert : *open) *view.add_alert() = *alert;
   const v1::HandoverOffer* const offer =
@@ -110,7 +111,7 @@ absl::StatusOr<v1::Handover> Core::HandoverView(const DutyPlace& place) {
 }
 
 absl::StatusOr<std::vector<v1::Alert*>> Core::OpenAlerts(
-    const std::string& site) {
+    const std::string& site, const SiteScope& scope) {
   v1::ListAlertsRequest request;
   request.set_site(site);
   for (const v1::AlertStatus status :
@@ -121,7 +122,7 @@ absl::StatusOr<std::vector<v1::Alert*>> Core::OpenAlerts(
   std::map<std::string, ParticipantKey> found;
   do {
     absl::StatusOr<AlertPage> page =
-        store_->ListAlerts(request, kAlertsInOnePage);
+        store_->ListAlerts(request, kAlertsInOnePage, scope);
     if (!page.ok()) return Break(page.status());
     for (const v1::Alert& alert : page->alerts) {
       found[alert.alert_id()] = {alert.site(), alert.participant()};
@@ -172,7 +173,7 @@ absl::StatusOr<v1::Handover> Core::StageOffer(
   }
   Audit(by, "hand-over offered", site.config.id(),
         absl::StrCat(offer->role(), " to ", offer->to()));
-  return HandoverView(*place);
+  return HandoverView(*place, SiteScope::All());
 }
 
 absl::StatusOr<v1::Handover> Core::StageAnswer(
@@ -191,12 +192,13 @@ absl::StatusOr<v1::Handover> Core::StageAnswer(
   StageDuty(duty);
   Audit(by, request.yes() ? "hand-over taken" : "hand-over declined",
         site.config.id(), place->rota->role());
-  return HandoverView(*place);
+  return HandoverView(*place, SiteScope::All());
 }
 
 absl::Status Core::PassAlerts(const Site& site, const v1::HandoverOffer& offer,
                               const v1::Actor& by) {
-  absl::StatusOr<std::vector<v1::Alert*>> open = OpenAlerts(site.config.id());
+  absl::StatusOr<std::vector<v1::Alert*>> open =
+      OpenAlerts(site.config.id(), SiteScope::All());
   if (!open.ok()) return open.status();
   for (const v1::Alert* alert : *open) {
     absl::StatusOr<Participant*> participant =

@@ -43,9 +43,10 @@ absl::StatusOr<std::shared_ptr<const Setup>> Core::SetupOf(
 }
 
 absl::StatusOr<v1::AlertExplanation> Core::ExplainAlert(
-    const v1::ExplainAlertRequest& request) {
+    const v1::ExplainAlertRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  const absl::StatusOr<Resolved> found = ResolveAlert(request.alert_id());
+  const absl::StatusOr<Resolved> found =
+      ResolveAlert(request.alert_id(), scope);
   if (!found.ok()) return found.status();
   const auto& [participant, alert] = *found;
   if (absl::Status status = CheckNotErased(*alert); !status.ok()) {
@@ -59,19 +60,20 @@ absl::StatusOr<v1::AlertExplanation> Core::ExplainAlert(
       SetupOf(ConfigurationOf(*alert, index));
   if (!then.ok()) return then.status();
   const absl::StatusOr<std::vector<StoredEvent>> events =
-      store_->EventsOf(participant->key());
+      store_->EventsOf(participant->key(), scope);
   if (!events.ok()) return Break(events.status());
   return ExplainReason(
       *alert, index, *events, **then,
       {*setup_, participant->site(), participant->history(), Now()});
 }
 
-absl::StatusOr<RuleAsked> Core::AskRule(const v1::ExplainRuleRequest& request) {
+absl::StatusOr<RuleAsked> Core::AskRule(const v1::ExplainRuleRequest& request,
+                                        const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const absl::StatusOr<std::string> id = SiteOrOnly(request.site());
   if (!id.ok()) return id.status();
   const ParticipantKey key{*id, request.participant()};
-  absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key);
+  absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key, scope);
   if (!events.ok()) return events.status();
   const Site& site = *setup_->FindSite(*id);
   const std::optional<int> rule = FindRule(request.rule(), site);
@@ -80,7 +82,7 @@ absl::StatusOr<RuleAsked> Core::AskRule(const v1::ExplainRuleRequest& request) {
         absl::StrCat("rule: no rule \"", request.rule(), "\" is in force at ",
                      *id, "; ", Suggest(request.rule(), RuleIds(site))));
   }
-  absl::StatusOr<std::vector<v1::Alert>> alerts = store_->AlertsOf(key);
+  absl::StatusOr<std::vector<v1::Alert>> alerts = store_->AlertsOf(key, scope);
   if (!alerts.ok()) return Break(alerts.status());
   return RuleAsked{setup_, key, *rule, *std::move(events), *std::move(alerts),
                    Now()};

@@ -136,9 +136,11 @@ absl::StatusOr<v1::Erasure> Core::EraseParticipant(
   status = CheckReason(request);
   if (!status.ok()) return status;
   const ParticipantKey key{*site, request.participant()};
-  const absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key);
+  const absl::StatusOr<std::vector<StoredEvent>> events =
+      KnownOf(key, SiteScope({key.site}));
   if (!events.ok()) return events.status();
-  const absl::StatusOr<std::vector<v1::Alert>> alerts = store_->AlertsOf(key);
+  const absl::StatusOr<std::vector<v1::Alert>> alerts =
+      store_->AlertsOf(key, SiteScope({key.site}));
   if (!alerts.ok()) return Break(alerts.status());
   const std::vector<std::string> open = OpenOnes(*alerts);
   if (!open.empty()) {
@@ -178,7 +180,8 @@ absl::StatusOr<bool> Core::StageIfExpired(const ParticipantKey& key) {
   const Site* const site = setup_->FindSite(key.site);
   if (site == nullptr) return false;
   const absl::Time before = ErasedIfDischargedBefore(*site, Now());
-  const absl::StatusOr<std::vector<StoredEvent>> events = store_->EventsOf(key);
+  const absl::StatusOr<std::vector<StoredEvent>> events =
+      store_->EventsOf(key, SiteScope::All());
   if (!events.ok()) return Break(events.status());
   absl::StatusOr<Participant*> participant = participants_->Get(key);
   if (!participant.ok()) return Break(participant.status());

@@ -20,7 +20,7 @@ absl::StatusOr<absl::Time> Core::NextSending() {
 }
 
 absl::StatusOr<v1::Outbox> Core::ListOutbox(
-    const v1::ListOutboxRequest& request) {
+    const v1::ListOutboxRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const int page_size = request.has_page_size() ? request.page_size() : 100;
   if (page_size < 1 || page_size > 500) {
@@ -31,10 +31,11 @@ absl::StatusOr<v1::Outbox> Core::ListOutbox(
     if (!known.ok()) return known.status();
   }
   if (!request.alert_id().empty()) {
-    absl::StatusOr<Resolved> known = ResolveAlert(request.alert_id());
+    absl::StatusOr<Resolved> known = ResolveAlert(request.alert_id(), scope);
     if (!known.ok()) return known.status();
   }
-  absl::StatusOr<MessagePage> page = store_->ListMessages(request, page_size);
+  absl::StatusOr<MessagePage> page =
+      store_->ListMessages(request, page_size, scope);
   if (!page.ok()) return Break(page.status());
   const absl::StatusOr<std::vector<OwedByChannel>> owed = store_->Owed();
   if (!owed.ok()) return Break(owed.status());
@@ -46,6 +47,7 @@ absl::StatusOr<v1::Outbox> Core::ListOutbox(
   }
   for (const ChannelKey& channel : Channels()) {
     if (!request.site().empty() && channel.site != request.site()) continue;
+    if (!scope.Covers(channel.site)) continue;
     const ChannelHealth& health = health_[channel];
     v1::ChannelState& state = *outbox.add_channel();
     state.set_site(channel.site);

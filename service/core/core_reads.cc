@@ -22,7 +22,7 @@ absl::StatusOr<std::string> Core::SiteOrOnly(const std::string& site) const {
 }
 
 absl::StatusOr<v1::ListAlertsResponse> Core::ListAlerts(
-    const v1::ListAlertsRequest& request) {
+    const v1::ListAlertsRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const int page_size = request.has_page_size() ? request.page_size() : 100;
   if (page_size < 1 || page_size > 500) {
@@ -34,7 +34,7 @@ absl::StatusOr<v1::ListAlertsResponse> Core::ListAlerts(
     if (!site.ok()) return site.status();
     filter.set_site(*site);
   }
-  absl::StatusOr<AlertPage> page = store_->ListAlerts(filter, page_size);
+  absl::StatusOr<AlertPage> page = store_->ListAlerts(filter, page_size, scope);
   if (!page.ok()) return page.status();
   v1::ListAlertsResponse response;
   for (v1::Alert& alert : page->alerts) {
@@ -46,30 +46,32 @@ absl::StatusOr<v1::ListAlertsResponse> Core::ListAlerts(
   return response;
 }
 
-absl::StatusOr<v1::Alert> Core::GetAlert(const std::string& alert_id) {
+absl::StatusOr<v1::Alert> Core::GetAlert(const std::string& alert_id,
+                                         const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  absl::StatusOr<Resolved> found = ResolveAlert(alert_id);
+  absl::StatusOr<Resolved> found = ResolveAlert(alert_id, scope);
   if (!found.ok()) return found.status();
   return *found->second;
 }
 
 absl::StatusOr<std::vector<v1::Alert>> Core::AlertsAfter(
-    const std::string& site, int64_t position, int limit) {
+    const std::string& site, int64_t position, int limit,
+    const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   // A follower with a mistyped site would otherwise wait in silence for ever.
   if (!site.empty()) {
     absl::StatusOr<std::string> known = SiteOrOnly(site);
     if (!known.ok()) return known.status();
   }
-  return store_->AlertsAfterPosition(site, position, limit);
+  return store_->AlertsAfterPosition(site, position, limit, scope);
 }
 
 absl::StatusOr<std::vector<StoredEvent>> Core::KnownOf(
-    const ParticipantKey& key) {
+    const ParticipantKey& key, const SiteScope& scope) {
   // Nobody has the empty id, which rows of erased participants have.
   absl::StatusOr<std::vector<StoredEvent>> events =
       key.participant.empty() ? std::vector<StoredEvent>()
-                              : store_->EventsOf(key);
+                              : store_->EventsOf(key, scope);
   if (!events.ok()) return Break(events.status());
   if (!events->empty()) return events;
   return absl::NotFoundError(absl::StrCat("participant: nothing is known of \"",
@@ -78,12 +80,12 @@ absl::StatusOr<std::vector<StoredEvent>> Core::KnownOf(
 }
 
 absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
-    const v1::GetParticipantRequest& request) {
+    const v1::GetParticipantRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::StatusOr<std::string> site = SiteOrOnly(request.site());
   if (!site.ok()) return site.status();
   const ParticipantKey key{*site, request.participant()};
-  const absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key);
+  const absl::StatusOr<std::vector<StoredEvent>> events = KnownOf(key, scope);
   if (!events.ok()) return events.status();
   absl::StatusOr<Participant*> participant = participants_->Get(key);
   if (!participant.ok()) return Break(participant.status());

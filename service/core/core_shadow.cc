@@ -119,10 +119,10 @@ absl::StatusOr<v1::VersionContent> Core::GetVersion(
 }
 
 absl::Status Core::FillPage(const v1::ListShadowRequest& request, int page_size,
-                            v1::ShadowPage& page) {
+                            const SiteScope& scope, v1::ShadowPage& page) {
   absl::StatusOr<std::vector<v1::ShadowVerdict>> verdicts =
       store_->ShadowAfter(page.version().digest(), request.site(),
-                          request.after_position(), page_size + 1);
+                          request.after_position(), page_size + 1, scope);
   if (!verdicts.ok()) return Break(verdicts.status());
   page.set_more(verdicts->size() > static_cast<size_t>(page_size));
   if (page.more()) verdicts->pop_back();
@@ -130,7 +130,8 @@ absl::Status Core::FillPage(const v1::ListShadowRequest& request, int page_size,
   for (v1::ShadowVerdict& verdict : *verdicts) {
     const ParticipantKey key{verdict.site(), verdict.participant()};
     if (!alerts_of.contains(key)) {
-      absl::StatusOr<std::vector<v1::Alert>> alerts = store_->AlertsOf(key);
+      absl::StatusOr<std::vector<v1::Alert>> alerts =
+          store_->AlertsOf(key, scope);
       if (!alerts.ok()) return Break(alerts.status());
       alerts_of[key] = *std::move(alerts);
     }
@@ -142,12 +143,13 @@ absl::Status Core::FillPage(const v1::ListShadowRequest& request, int page_size,
   return absl::OkStatus();
 }
 
-absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
+absl::Status Core::FillMissing(const std::string& site, const SiteScope& scope,
+                               v1::ShadowPage& page) {
   const absl::Time since = FromProto(page.version().shadow_since());
   int64_t position = page.version().shadow_from_position();
   while (page.missing_size() < kMissingMax) {
     const absl::StatusOr<std::vector<v1::Alert>> alerts =
-        store_->AlertsAfterPosition(site, position, kAlertsAtOnce);
+        store_->AlertsAfterPosition(site, position, kAlertsAtOnce, scope);
     if (!alerts.ok()) return Break(alerts.status());
     if (alerts->empty()) return absl::OkStatus();
     position = alerts->back().position();
@@ -160,7 +162,7 @@ absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
           was_there ? absl::Microseconds(1) : absl::ZeroDuration();
       const absl::StatusOr<std::vector<v1::ShadowVerdict>> verdicts =
           store_->ShadowOf(page.version().digest(),
-                           {alert.site(), alert.participant()});
+                           {alert.site(), alert.participant()}, scope);
       if (!verdicts.ok()) return Break(verdicts.status());
       for (const v1::Occurrence& reason : alert.occurrence()) {
         if (FromProto(reason.raised_at()) < since + earlier) continue;
@@ -179,7 +181,7 @@ absl::Status Core::FillMissing(const std::string& site, v1::ShadowPage& page) {
 }
 
 absl::StatusOr<v1::ShadowPage> Core::ListShadow(
-    const v1::ListShadowRequest& request) {
+    const v1::ListShadowRequest& request, const SiteScope& scope) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   const int page_size =
       request.has_page_size() ? request.page_size() : kPageDefault;
@@ -195,9 +197,9 @@ absl::StatusOr<v1::ShadowPage> Core::ListShadow(
   const v1::RuleVersion* const version = versions_.InShadow();
   if (version == nullptr) return page;
   *page.mutable_version() = *version;
-  absl::Status status = FillPage(request, page_size, page);
+  absl::Status status = FillPage(request, page_size, scope, page);
   if (status.ok() && request.after_position() == 0) {
-    status = FillMissing(request.site(), page);
+    status = FillMissing(request.site(), scope, page);
   }
   if (!status.ok()) return status;
   return page;
@@ -215,7 +217,7 @@ absl::StatusOr<Core::EventPage> Core::EventsAfter(const std::string& site,
   EventPage page;
   page.site = *std::move(id);
   absl::StatusOr<std::vector<StoredEvent>> events =
-      store_->EventsAfter(page.site, sequence, limit);
+      store_->EventsAfter(page.site, sequence, limit, SiteScope({page.site}));
   if (!events.ok()) return Break(events.status());
   page.events = *std::move(events);
   const absl::StatusOr<int64_t> total = store_->CountEvents(page.site);

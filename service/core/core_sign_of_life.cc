@@ -72,7 +72,8 @@ absl::Status Core::StageSignOfLife(const Site& site, const std::string& key,
   if (!given.ok()) return Break(given.status());
   if (!given->empty()) return absl::OkStatus();  // by an earlier life
   const std::string& id = site.config.id();
-  absl::StatusOr<std::vector<v1::Alert*>> open = OpenAlerts(id);
+  absl::StatusOr<std::vector<v1::Alert*>> open =
+      OpenAlerts(id, SiteScope::All());
   if (!open.ok()) return open.status();
   const std::string text = HowItIs(*open, ConcernsAt(site));
   for (const std::string& person : site.config.sign_of_life().person()) {

@@ -71,7 +71,8 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
         absl::StrCat("site: \"", key.site, "\" is not configured here"));
   }
   Participant participant(key, *site);
-  absl::StatusOr<std::vector<StoredEvent>> events = store.EventsOf(key);
+  absl::StatusOr<std::vector<StoredEvent>> events =
+      store.EventsOf(key, SiteScope::All());
   if (!events.ok()) return events.status();
   for (const StoredEvent& stored : *events) {
     const auto change =
@@ -89,7 +90,8 @@ absl::StatusOr<Participant> Participant::Load(Store& store, const Setup& setup,
   if (shadow != nullptr) {
     participant.shadow_ = ShadowSide::Load(*events, *shadow, key);
   }
-  absl::StatusOr<std::vector<v1::Alert>> alerts = store.AlertsOf(key);
+  absl::StatusOr<std::vector<v1::Alert>> alerts =
+      store.AlertsOf(key, SiteScope::All());
   if (!alerts.ok()) return alerts.status();
   for (v1::Alert& alert : *alerts) {
     const int64_t number = AlertNumber(alert.alert_id()).value_or(0);

@@ -162,7 +162,7 @@ absl::Status LookAtParticipant(Store& store, const ParticipantRow& row,
                                const Measure& measure,
                                Verification& verification) {
   const absl::StatusOr<std::vector<StoredEvent>> events =
-      store.EventsOf(row.key);
+      store.EventsOf(row.key, SiteScope::All());
   if (!events.ok()) return events.status();
   // No name of a participant may be printed.
   const std::string place =

@@ -3,14 +3,16 @@
 #include <utility>
 
 #include "platform/log.h"
+#include "service/rpc/access.h"
 #include "service/rpc/status.h"
 #include "service/store/copy.h"
 
 namespace turnstone {
 
 BackUpReactor::BackUpReactor(const BackUpTools& tools,
-                             grpc::CallbackServerContext* context, v1::Actor by)
-    : tools_(tools), context_(context), by_(std::move(by)) {
+                             grpc::CallbackServerContext* context,
+                             Presented who)
+    : tools_(tools), context_(context), who_(std::move(who)) {
   Begin();
 }
 
@@ -21,6 +23,10 @@ void BackUpReactor::OnCommitThread(CommitThread::Read work) {
 void BackUpReactor::Begin() {
   OnCommitThread([this](Core& core) {
     // Whoever may not have one made is not to learn more than that.
+    const absl::StatusOr<Caller> caller =
+        PassGate(core, who_, v1::BackUpRequest());
+    if (!caller.ok()) return End(caller.status());
+    by_ = caller->by;
     if (absl::Status status = core.CheckMayBackUp(by_); !status.ok()) {
       return End(status);
     }

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "service/core/backup_folder.h"
+#include "service/core/caller.h"
 #include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
 #include "turnstone/v1/operations.pb.h"
@@ -27,7 +28,7 @@ class BackUpReactor final
     : public grpc::ServerWriteReactor<v1::BackUpProgress> {
  public:
   BackUpReactor(const BackUpTools& tools, grpc::CallbackServerContext* context,
-                v1::Actor by);
+                Presented who);
   void OnWriteDone(bool ok) override;
   void OnDone() override { delete this; }
 
@@ -42,7 +43,8 @@ class BackUpReactor final
 
   const BackUpTools tools_;
   grpc::CallbackServerContext* const context_;
-  const v1::Actor by_;
+  const Presented who_;
+  v1::Actor by_;
   std::string unfinished_;  // path; empty: it has not begun
   v1::BackUpProgress sending_;
 };

@@ -6,7 +6,10 @@ namespace turnstone {
 grpc::ServerUnaryReactor* DutyServiceImpl::GetOnCall(
     grpc::CallbackServerContext* context, const v1::GetOnCallRequest* request,
     v1::OnCall* response) {
-  return RunRead(context, thread_, request, response, &Core::GetOnCall);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& /*caller*/) {
+                   return core.GetOnCall(*request);
+                 });
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::GetHandover(
@@ -37,10 +40,10 @@ grpc::ServerUnaryReactor* DutyServiceImpl::ListOutbox(
     grpc::CallbackServerContext* context, const v1::ListOutboxRequest* request,
     v1::Outbox* response) {
   const bool sending = sending_;
-  return RunRead(context, thread_, response,
-                 [request, sending](Core& core, const v1::Actor& /*by*/) {
+  return RunRead(context, thread_, request, response,
+                 [request, sending](Core& core, const Caller& caller) {
                    absl::StatusOr<v1::Outbox> outbox =
-                       core.ListOutbox(*request);
+                       core.ListOutbox(*request, caller.sites);
                    if (outbox.ok()) outbox->set_sending(sending);
                    return outbox;
                  });

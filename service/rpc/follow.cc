@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "service/rpc/access.h"
 #include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 
@@ -17,8 +18,8 @@ absl::Status Stopping() {
 
 FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
                              const v1::FollowAlertsRequest& request,
-                             v1::Actor by)
-    : thread_(thread), hub_(hub), site_(request.site()), by_(std::move(by)) {
+                             Presented who)
+    : thread_(thread), hub_(hub), request_(request), who_(std::move(who)) {
   if (request.has_after_position()) position_ = request.after_position();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
@@ -45,9 +46,13 @@ void FollowReactor::Fetch() {
       const std::lock_guard<std::mutex> lock(mutex_);
       position_ = core.position();
     }
+    // Each time: whoever may no longer see them gets no more.
+    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
+    if (!caller.ok()) return TakeBatch(caller.status());
     absl::StatusOr<std::vector<v1::Alert>> batch =
-        core.AlertsAfter(site_, from.value_or(core.position()), kBatch);
-    if (batch.ok()) NoteLooks(by_, *batch, core);
+        core.AlertsAfter(request_.site(), from.value_or(core.position()),
+                         kBatch, caller->sites);
+    if (batch.ok()) NoteLooks(caller->by, *batch, core);
     TakeBatch(std::move(batch));
   });
   if (!taken) End(Stopping());

@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "service/core/caller.h"
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
 #include "turnstone/v1/service.pb.h"
@@ -18,7 +19,7 @@ namespace turnstone {
 class FollowReactor final : public grpc::ServerWriteReactor<v1::Alert> {
  public:
   FollowReactor(CommitThread& thread, ChangeHub& hub,
-                const v1::FollowAlertsRequest& request, v1::Actor by);
+                const v1::FollowAlertsRequest& request, Presented who);
 
   void OnWriteDone(bool ok) override;
   void OnCancel() override;
@@ -37,8 +38,8 @@ class FollowReactor final : public grpc::ServerWriteReactor<v1::Alert> {
 
   CommitThread& thread_;
   ChangeHub& hub_;
-  const std::string site_;
-  const v1::Actor by_;
+  const v1::FollowAlertsRequest request_;
+  const Presented who_;
   int64_t subscription_ = 0;
 
   std::mutex mutex_;

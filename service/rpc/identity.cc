@@ -1,9 +1,11 @@
 #include "service/rpc/identity.h"
 
 #include <absl/strings/str_cat.h>
+#include <grpc/grpc_security_constants.h>
 
 #include <algorithm>
 #include <string>
+#include <utility>
 
 namespace turnstone {
 namespace {
@@ -31,21 +33,49 @@ bool IsRole(const std::string& text) {
          });
 }
 
+// Empty where nothing is encrypted.
+std::string Protection(const grpc::AuthContext& connection) {
+  const auto found =
+      connection.FindPropertyValues(GRPC_TRANSPORT_SECURITY_TYPE_PROPERTY_NAME);
+  if (found.empty()) return "";
+  const std::string type(found[0].data(), found[0].size());
+  return type == "insecure" ? "" : type;
+}
+
+absl::StatusOr<Presented> ByCertificate(const grpc::AuthContext& connection,
+                                        std::string role) {
+  const auto uris = connection.FindPropertyValues(GRPC_PEER_URI_PROPERTY_NAME);
+  if (uris.size() != 1 || uris[0].empty()) {
+    return absl::UnauthenticatedError(
+        "your certificate does not say who you are: it must have exactly one "
+        "URI in its subjectAltName, the one that your site's file has");
+  }
+  if (!role.empty() && !IsRole(role)) {
+    return absl::UnauthenticatedError(
+        "metadata turnstone-role is no role; leave it out, or write one that "
+        "you have in your site's file, e.g. clinician");
+  }
+  return Presented{std::string(uris[0].data(), uris[0].size()), "",
+                   std::move(role)};
+}
+
 }  // namespace
 
-absl::StatusOr<v1::Actor> DecideCaller(const grpc::ServerContextBase& context) {
-  v1::Actor actor;
-  actor.set_name(Metadata(context, "turnstone-name"));
-  actor.set_role(Metadata(context, "turnstone-role"));
-  actor.set_identity("as stated");
-  if (actor.name().empty() || actor.name().size() > kNameBytesMax ||
-      !IsPrintable(actor.name()) || !IsRole(actor.role())) {
+absl::StatusOr<Presented> WhoCalls(const grpc::ServerContextBase& context) {
+  std::string role = Metadata(context, "turnstone-role");
+  const auto connection = context.auth_context();
+  if (connection != nullptr && !Protection(*connection).empty()) {
+    return ByCertificate(*connection, std::move(role));
+  }
+  std::string name = Metadata(context, "turnstone-name");
+  if (name.empty() || name.size() > kNameBytesMax || !IsPrintable(name) ||
+      !IsRole(role)) {
     return absl::UnauthenticatedError(absl::StrCat(
         "say who you are: metadata turnstone-name (1 to ", kNameBytesMax,
         " printable characters) and turnstone-role (a role of the site, e.g. "
         "clinician; or intake-system)"));
   }
-  return actor;
+  return Presented{"", std::move(name), std::move(role)};
 }
 
 }  // namespace turnstone

@@ -11,21 +11,21 @@ namespace turnstone {
 grpc::ServerWriteReactor<v1::BackUpProgress>* OperationsServiceImpl::BackUp(
     grpc::CallbackServerContext* context,
     const v1::BackUpRequest* /*request*/) {
-  absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
+  absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
     return new Refused<grpc::ServerWriteReactor<v1::BackUpProgress>>(
-        caller.status());
+        who.status());
   }
   return new BackUpReactor({thread_, background_, folder_}, context,
-                           *std::move(caller));
+                           *std::move(who));
 }
 
 grpc::ServerUnaryReactor* OperationsServiceImpl::EraseParticipant(
     grpc::CallbackServerContext* context,
     const v1::EraseParticipantRequest* request, v1::Erasure* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& by) {
-                   return core.EraseParticipant(*request, by);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& caller) {
+                   return core.EraseParticipant(*request, caller.by);
                  });
 }
 

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "rules/measure/proto_time.h"
+#include "service/rpc/access.h"
 #include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 
@@ -10,10 +11,10 @@ namespace turnstone {
 
 ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
                                      const v1::ReadEventsRequest& request,
-                                     v1::Actor by)
+                                     Presented who)
     : thread_(thread),
       request_(request),
-      by_(std::move(by)),
+      who_(std::move(who)),
       until_(request.has_to() ? FromProto(request.to())
                               : absl::InfiniteFuture()) {
   Fetch();
@@ -21,9 +22,11 @@ ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
 
 void ReadEventsReactor::Fetch() {
   const bool taken = thread_.PushRead([this](Core& core) {
+    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
+    if (!caller.ok()) return TakePage(caller.status());
     absl::StatusOr<Core::EventPage> page =
-        core.EventsAfter(request_.site(), sequence_, kPage, by_);
-    if (page.ok()) NoteLooks(by_, *page, core);
+        core.EventsAfter(request_.site(), sequence_, kPage, caller->by);
+    if (page.ok()) NoteLooks(caller->by, *page, core);
     TakePage(std::move(page));
   });
   if (!taken) Finish(ToGrpc(QueueFull()));

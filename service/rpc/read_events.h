@@ -6,6 +6,7 @@
 
 #include <vector>
 
+#include "service/core/caller.h"
 #include "service/core/commit_thread.h"
 #include "turnstone/v1/service.pb.h"
 
@@ -18,7 +19,7 @@ class ReadEventsReactor final
     : public grpc::ServerWriteReactor<v1::RecordedEvent> {
  public:
   ReadEventsReactor(CommitThread& thread, const v1::ReadEventsRequest& request,
-                    v1::Actor by);
+                    Presented who);
   void OnWriteDone(bool ok) override;
   void OnDone() override { delete this; }
 
@@ -32,7 +33,7 @@ class ReadEventsReactor final
 
   CommitThread& thread_;
   const v1::ReadEventsRequest request_;
-  const v1::Actor by_;
+  const Presented who_;
   absl::Time until_;
   std::vector<StoredEvent> page_;
   size_t next_ = 0;

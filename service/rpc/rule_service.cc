@@ -9,13 +9,19 @@ namespace turnstone {
 grpc::ServerUnaryReactor* RuleServiceImpl::ListVersions(
     grpc::CallbackServerContext* context,
     const v1::ListVersionsRequest* request, v1::VersionList* response) {
-  return RunRead(context, thread_, request, response, &Core::ListVersions);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& /*caller*/) {
+                   return core.ListVersions(*request);
+                 });
 }
 
 grpc::ServerUnaryReactor* RuleServiceImpl::GetVersion(
     grpc::CallbackServerContext* context, const v1::GetVersionRequest* request,
     v1::VersionContent* response) {
-  return RunRead(context, thread_, request, response, &Core::GetVersion);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& /*caller*/) {
+                   return core.GetVersion(*request);
+                 });
 }
 
 grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
@@ -27,18 +33,18 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
 grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
     grpc::CallbackServerContext* context,
     const v1::ConfirmVersionRequest* request, v1::RuleVersion* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& by) {
-                   return core.ConfirmVersion(*request, by);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& caller) {
+                   return core.ConfirmVersion(*request, caller.by);
                  });
 }
 
 grpc::ServerUnaryReactor* RuleServiceImpl::ShadowVersion(
     grpc::CallbackServerContext* context,
     const v1::ShadowVersionRequest* request, v1::RuleVersion* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& by) {
-                   return core.ShadowVersion(*request, by);
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& caller) {
+                   return core.ShadowVersion(*request, caller.by);
                  });
 }
 
@@ -48,9 +54,9 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
     grpc::CallbackServerContext* context,
     const v1::ActivateVersionRequest* request, v1::RuleVersion* response) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
-    reactor->Finish(ToGrpc(caller.status()));
+  const absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
+    reactor->Finish(ToGrpc(who.status()));
     return reactor;
   }
   const auto finish = [reactor](const absl::Status& status) {
@@ -72,13 +78,17 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
         thread_.PushRead([=](Core& core) { put_in_force(*proof, core, by); });
     if (!taken) finish(QueueFull());
   };
-  const bool taken = thread_.PushRead([=, this, by = *caller](Core& core) {
+  const bool taken = thread_.PushRead([=, this, who = *who](Core& core) {
     if (context->IsCancelled()) return finish(GaveUp());
+    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
+    if (!caller.ok()) return finish(caller.status());
     const absl::StatusOr<v1::VersionContent> content =
-        core.VersionToProve(*request, by);
+        core.VersionToProve(*request, caller->by);
     if (!content.ok()) return finish(content.status());
-    const bool taken_up = background_.Push(
-        [=, now = core.Now()] { prove(content->configuration(), now, by); });
+    const bool taken_up =
+        background_.Push([=, now = core.Now(), by = caller->by] {
+          prove(content->configuration(), now, by);
+        });
     if (!taken_up) finish(QueueFull());
   });
   if (!taken) finish(QueueFull());
@@ -88,12 +98,12 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
 grpc::ServerWriteReactor<v1::RecordedEvent>* RuleServiceImpl::ReadEvents(
     grpc::CallbackServerContext* context,
     const v1::ReadEventsRequest* request) {
-  absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
+  absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
     return new Refused<grpc::ServerWriteReactor<v1::RecordedEvent>>(
-        caller.status());
+        who.status());
   }
-  return new ReadEventsReactor(thread_, *request, *std::move(caller));
+  return new ReadEventsReactor(thread_, *request, *std::move(who));
 }
 
 }  // namespace turnstone

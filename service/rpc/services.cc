@@ -1,5 +1,7 @@
 #include "service/rpc/services.h"
 
+#include <utility>
+
 #include "service/core/advance.h"
 #include "service/rpc/follow.h"
 #include "service/rpc/refused.h"
@@ -11,21 +13,21 @@ grpc::ServerUnaryReactor* EventServiceImpl::Submit(
     grpc::CallbackServerContext* context, const v1::SubmitRequest* request,
     v1::SubmitResponse* response) {
   WarnOfFreeText(*context, *request);
-  return RunChange(context, thread_, response,
-                   [request](Core& core, const v1::Actor& by) {
-                     return core.StageSubmit(request->event(), by);
+  return RunChange(context, thread_, request, response,
+                   [request](Core& core, const Caller& caller) {
+                     return core.StageSubmit(request->event(), caller.by);
                    });
 }
 
 grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>*
 EventServiceImpl::SubmitStream(grpc::CallbackServerContext* context) {
-  absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
+  absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
     return new Refused<
         grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>>(
-        caller.status());
+        who.status());
   }
-  return new SubmitStreamReactor(thread_, *std::move(caller));
+  return new SubmitStreamReactor(thread_, *std::move(who));
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::ListAlerts(
@@ -37,9 +39,9 @@ grpc::ServerUnaryReactor* AlertServiceImpl::ListAlerts(
 grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
     grpc::CallbackServerContext* context, const v1::GetAlertRequest* request,
     v1::Alert* response) {
-  return RunRead(context, thread_, response,
-                 [request](Core& core, const v1::Actor& /*by*/) {
-                   return core.GetAlert(request->alert_id());
+  return RunRead(context, thread_, request, response,
+                 [request](Core& core, const Caller& caller) {
+                   return core.GetAlert(request->alert_id(), caller.sites);
                  });
 }
 
@@ -58,11 +60,11 @@ grpc::ServerUnaryReactor* AlertServiceImpl::WorkAlert(
 grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
     grpc::CallbackServerContext* context,
     const v1::FollowAlertsRequest* request) {
-  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
-    return new Refused<grpc::ServerWriteReactor<v1::Alert>>(caller.status());
+  absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
+    return new Refused<grpc::ServerWriteReactor<v1::Alert>>(who.status());
   }
-  return new FollowReactor(thread_, hub_, *request, *caller);
+  return new FollowReactor(thread_, hub_, *request, *std::move(who));
 }
 
 grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
@@ -75,9 +77,9 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
     grpc::CallbackServerContext* context, const v1::ExplainRuleRequest* request,
     v1::RuleExplanation* response) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
-    reactor->Finish(ToGrpc(caller.status()));
+  const absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
+    reactor->Finish(ToGrpc(who.status()));
     return reactor;
   }
   const auto explain = [=](const RuleAsked& asked) {
@@ -87,10 +89,12 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
     if (explanation.ok()) *response = *std::move(explanation);
     reactor->Finish(status);
   };
-  const bool taken = thread_.PushRead([=, this, by = *caller](Core& core) {
-    absl::StatusOr<RuleAsked> asked = core.AskRule(*request);
+  const bool taken = thread_.PushRead([=, this, who = *who](Core& core) {
+    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
+    absl::StatusOr<RuleAsked> asked =
+        caller.ok() ? core.AskRule(*request, caller->sites) : caller.status();
     if (!asked.ok()) return reactor->Finish(ToGrpc(asked.status()));
-    NoteLooks(by, *asked, core);
+    NoteLooks(caller->by, *asked, core);
     const bool taken_up =
         background_.Push([=, asked = *std::move(asked)] { explain(asked); });
     if (!taken_up) reactor->Finish(ToGrpc(QueueFull()));
@@ -106,12 +110,12 @@ grpc::ServerUnaryReactor* AuditServiceImpl::ListDisclosures(
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(
-    grpc::CallbackServerContext* context,
-    const v1::GetClockRequest* /*request*/, v1::Clock* response) {
+    grpc::CallbackServerContext* context, const v1::GetClockRequest* request,
+    v1::Clock* response) {
   const bool simulated = simulated_ != nullptr;
   return RunRead(
-      context, thread_, response,
-      [simulated](Core& core, const v1::Actor& /*by*/)
+      context, thread_, request, response,
+      [simulated](Core& core, const Caller& /*caller*/)
           -> absl::StatusOr<v1::Clock> { return ClockOf(core, simulated); });
 }
 
@@ -119,9 +123,9 @@ grpc::ServerUnaryReactor* ClockServiceImpl::AdvanceClock(
     grpc::CallbackServerContext* context,
     const v1::AdvanceClockRequest* request, v1::Clock* response) {
   SimulatedClock* const clock = simulated_;
-  return RunRead(context, thread_, response,
-                 [request, clock](Core& core, const v1::Actor& by) {
-                   return Advance(core, clock, request->by(), by);
+  return RunRead(context, thread_, request, response,
+                 [request, clock](Core& core, const Caller& caller) {
+                   return Advance(core, clock, request->by(), caller.by);
                  });
 }
 

@@ -6,7 +6,6 @@
 #include "service/core/change_hub.h"
 #include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
-#include "turnstone/v1/audit.grpc.pb.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {

@@ -3,6 +3,7 @@
 #include <memory>
 #include <utility>
 
+#include "service/rpc/access.h"
 #include "service/rpc/status.h"
 
 namespace turnstone {
@@ -25,8 +26,8 @@ v1::SubmitStreamResponse ReplyTo(
 
 }  // namespace
 
-SubmitStreamReactor::SubmitStreamReactor(CommitThread& thread, v1::Actor caller)
-    : thread_(thread), caller_(std::move(caller)) {
+SubmitStreamReactor::SubmitStreamReactor(CommitThread& thread, Presented who)
+    : thread_(thread), who_(std::move(who)) {
   const std::lock_guard<std::mutex> lock(mutex_);
   ReadMore();
 }
@@ -53,21 +54,24 @@ void SubmitStreamReactor::OnReadDone(bool ok) {
   ReadMore();
 }
 
-void SubmitStreamReactor::Enqueue(v1::SubmitRequest request) {
-  const auto event =
-      std::make_shared<const v1::Event>(std::move(*request.mutable_event()));
+void SubmitStreamReactor::Enqueue(v1::SubmitRequest taken_over) {
+  const auto request =
+      std::make_shared<const v1::SubmitRequest>(std::move(taken_over));
   const bool taken =
-      thread_.PushChange([this, event](Core& core) -> CommitThread::Answer {
-        auto staged = core.StageSubmit(*event, caller_);
-        return [this, event, staged](const absl::Status& committed) {
+      thread_.PushChange([this, request](Core& core) -> CommitThread::Answer {
+        const absl::StatusOr<Caller> caller = PassGate(core, who_, *request);
+        auto staged = caller.ok()
+                          ? core.StageSubmit(request->event(), caller->by)
+                          : caller.status();
+        return [this, request, staged](const absl::Status& committed) {
           // First: a refusal may rest on what was to be committed with it.
-          Reply(ReplyTo(*event,
+          Reply(ReplyTo(request->event(),
                         committed.ok()
                             ? staged
                             : absl::StatusOr<v1::SubmitResponse>(committed)));
         };
       });
-  if (!taken) Reply(ReplyTo(*event, QueueFull()));
+  if (!taken) Reply(ReplyTo(request->event(), QueueFull()));
 }
 
 void SubmitStreamReactor::Reply(v1::SubmitStreamResponse response) {

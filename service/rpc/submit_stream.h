@@ -6,6 +6,7 @@
 #include <deque>
 #include <mutex>
 
+#include "service/core/caller.h"
 #include "service/core/commit_thread.h"
 #include "turnstone/v1/service.pb.h"
 
@@ -17,7 +18,7 @@ class SubmitStreamReactor final
     : public grpc::ServerBidiReactor<v1::SubmitRequest,
                                      v1::SubmitStreamResponse> {
  public:
-  SubmitStreamReactor(CommitThread& thread, v1::Actor caller);
+  SubmitStreamReactor(CommitThread& thread, Presented who);
 
   void OnReadDone(bool ok) override;
   void OnWriteDone(bool ok) override;
@@ -35,7 +36,7 @@ class SubmitStreamReactor final
   void FinishIfOver();
 
   CommitThread& thread_;
-  const v1::Actor caller_;
+  const Presented who_;
   v1::SubmitRequest request_;
 
   std::mutex mutex_;

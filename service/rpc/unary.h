@@ -1,4 +1,5 @@
-// How every unary call runs: identity, then the commit thread, then the reply.
+// How every unary call runs: who calls, then the commit thread and the gate,
+// then the reply.
 #pragma once
 
 #include <absl/status/statusor.h>
@@ -9,6 +10,7 @@
 #include <utility>
 
 #include "service/core/commit_thread.h"
+#include "service/rpc/access.h"
 #include "service/rpc/identity.h"
 #include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
@@ -17,25 +19,28 @@
 namespace turnstone {
 
 // Runs `stage` on the commit thread and replies once its effects are durable.
-template <typename Response, typename Stage>
+template <typename Request, typename Response, typename Stage>
 grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
-                                    CommitThread& thread, Response* response,
+                                    CommitThread& thread,
+                                    const Request* request, Response* response,
                                     Stage stage) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
-    reactor->Finish(ToGrpc(caller.status()));
+  const absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
+    reactor->Finish(ToGrpc(who.status()));
     return reactor;
   }
   const bool taken =
-      thread.PushChange([=, by = *caller](Core& core) -> CommitThread::Answer {
+      thread.PushChange([=, who = *who](Core& core) -> CommitThread::Answer {
         // Whoever gave up waiting has not been promised anything.
         if (context->IsCancelled()) {
           return [reactor](const absl::Status&) {
             reactor->Finish(ToGrpc(GaveUp()));
           };
         }
-        absl::StatusOr<Response> staged = stage(core, by);
+        const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
+        absl::StatusOr<Response> staged =
+            caller.ok() ? stage(core, *caller) : caller.status();
         if (staged.ok()) *response = *std::move(staged);
         return
             [reactor, result = staged.status()](const absl::Status& committed) {
@@ -49,23 +54,25 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
 
 // Runs `read` on the commit thread, between commits, notes who saw what, and
 // replies.
-template <typename Response, typename Read>
+template <typename Request, typename Response, typename Read>
 grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
-                                  CommitThread& thread, Response* response,
-                                  Read read) {
+                                  CommitThread& thread, const Request* request,
+                                  Response* response, Read read) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<v1::Actor> caller = DecideCaller(*context);
-  if (!caller.ok()) {
-    reactor->Finish(ToGrpc(caller.status()));
+  const absl::StatusOr<Presented> who = WhoCalls(*context);
+  if (!who.ok()) {
+    reactor->Finish(ToGrpc(who.status()));
     return reactor;
   }
-  const bool taken = thread.PushRead([=, by = *caller](Core& core) {
+  const bool taken = thread.PushRead([=, who = *who](Core& core) {
     if (context->IsCancelled()) {
       reactor->Finish(ToGrpc(GaveUp()));
       return;
     }
-    absl::StatusOr<Response> result = read(core, by);
-    if (result.ok()) NoteLooks(by, *result, core);
+    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
+    absl::StatusOr<Response> result =
+        caller.ok() ? read(core, *caller) : caller.status();
+    if (result.ok()) NoteLooks(caller->by, *result, core);
     const grpc::Status status = ToGrpc(result.status());
     if (result.ok()) *response = *std::move(result);
     reactor->Finish(status);
@@ -81,9 +88,9 @@ grpc::ServerUnaryReactor* RunChange(
     const Request* request, Response* response,
     absl::StatusOr<Response> (Core::*stage)(const Request&, const v1::Actor&)) {
   WarnOfFreeText(*context, *request);
-  return RunChange(context, thread, response,
-                   [request, stage](Core& core, const v1::Actor& by) {
-                     return (core.*stage)(*request, by);
+  return RunChange(context, thread, request, response,
+                   [request, stage](Core& core, const Caller& caller) {
+                     return (core.*stage)(*request, caller.by);
                    });
 }
 
@@ -91,10 +98,10 @@ template <typename Request, typename Response>
 grpc::ServerUnaryReactor* RunRead(
     grpc::CallbackServerContext* context, CommitThread& thread,
     const Request* request, Response* response,
-    absl::StatusOr<Response> (Core::*read)(const Request&)) {
-  return RunRead(context, thread, response,
-                 [request, read](Core& core, const v1::Actor& /*by*/) {
-                   return (core.*read)(*request);
+    absl::StatusOr<Response> (Core::*read)(const Request&, const SiteScope&)) {
+  return RunRead(context, thread, request, response,
+                 [request, read](Core& core, const Caller& caller) {
+                   return (core.*read)(*request, caller.sites);
                  });
 }
 

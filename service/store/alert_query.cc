@@ -9,6 +9,7 @@
 #include "service/store/alert_id.h"
 #include "service/store/columns.h"
 #include "service/store/page_token.h"
+#include "service/store/scope_query.h"
 
 namespace turnstone::query {
 namespace {
@@ -46,20 +47,22 @@ int64_t Mask(const Values& values) {
 
 // The request's filter. ?1 and ?2 are left out of the text when they do not
 // matter, for SQLite chooses its index by the text.
-std::string Filter(const v1::ListAlertsRequest& request) {
+std::string Filter(const v1::ListAlertsRequest& request,
+                   const SiteScope& scope) {
   return absl::StrCat(
       " FROM alert WHERE (?3 >> status) & 1 AND (?4 >> priority) & 1 AND "
       "(?5 >> kind) & 1",
-      request.site().empty() ? "" : " AND site = ?1",
+      AndInScope(scope, "?6"), request.site().empty() ? "" : " AND site = ?1",
       request.participant().empty() ? "" : " AND participant = ?2");
 }
 
-// `select` and the filter and `rest`, whose own parameters begin at ?6.
+// `select` and the filter and `rest`, whose own parameters begin with that of
+// the scope, ?6.
 template <typename... Rest>
 Statement FilteredQuery(Database& db, const v1::ListAlertsRequest& request,
-                        const std::string& select, const std::string& rest,
-                        const Rest&... parameters) {
-  return db.Query(absl::StrCat("SELECT ", select, Filter(request), rest),
+                        const SiteScope& scope, const std::string& select,
+                        const std::string& rest, const Rest&... parameters) {
+  return db.Query(absl::StrCat("SELECT ", select, Filter(request, scope), rest),
                   request.site(), request.participant(), Mask(request.status()),
                   Mask(request.priority()), Mask(request.kind()),
                   parameters...);
@@ -67,41 +70,49 @@ Statement FilteredQuery(Database& db, const v1::ListAlertsRequest& request,
 
 }  // namespace
 
-absl::StatusOr<std::optional<v1::Alert>> FindAlert(
-    Database& db, const std::string& alert_id) {
+absl::StatusOr<std::optional<v1::Alert>> FindAlert(Database& db,
+                                                   const std::string& alert_id,
+                                                   const SiteScope& scope) {
   const std::optional<int64_t> number = AlertNumber(alert_id);
   if (!number.has_value()) return std::nullopt;
   return ReadOne(
-      db.Query("SELECT number, content FROM alert WHERE number = ?", *number),
+      db.Query(absl::StrCat("SELECT number, content FROM alert WHERE "
+                            "number = ?1",
+                            AndInScope(scope, "?2")),
+               *number, ScopeParameter(scope)),
       &ReadAlert);
 }
 
 absl::StatusOr<std::vector<v1::Alert>> AlertsOf(Database& db,
-                                                const ParticipantKey& key) {
-  return ReadAll(db.Query("SELECT number, content FROM alert WHERE site = ? "
-                          "AND participant = ? ORDER BY number",
-                          key.site, key.participant),
-                 &ReadAlert);
+                                                const ParticipantKey& key,
+                                                const SiteScope& scope) {
+  return ReadAll(
+      db.Query(absl::StrCat("SELECT number, content FROM alert WHERE site = ?1 "
+                            "AND participant = ?2",
+                            AndInScope(scope, "?3"), "ORDER BY number"),
+               key.site, key.participant, ScopeParameter(scope)),
+      &ReadAlert);
 }
 
 absl::StatusOr<AlertPage> ListAlerts(Database& db,
                                      const v1::ListAlertsRequest& request,
-                                     int page_size) {
+                                     int page_size, const SiteScope& scope) {
   if (page_size < 1) {
     return absl::InvalidArgumentError("page_size must be 1 or more");
   }
   const absl::StatusOr<AlertPlace> after = FromPageToken(request.page_token());
   if (!after.ok()) return after.status();
+  const std::string in = ScopeParameter(scope);
   const absl::StatusOr<int64_t> total =
-      ReadInt(FilteredQuery(db, request, "count(*)", ""));
+      ReadInt(FilteredQuery(db, request, scope, "count(*)", "", in));
   if (!total.ok()) return total.status();
   // One more than asked for tells whether there is a next page.
   const absl::StatusOr<std::vector<PlacedAlert>> found = ReadAll(
-      FilteredQuery(db, request, "number, content, priority, raised_at",
-                    " AND priority <= ?6 AND (priority < ?6 OR "
-                    "(raised_at, number) > (?7, ?8)) "
-                    "ORDER BY priority DESC, raised_at, number LIMIT ?9",
-                    after->priority, after->raised_at, after->number,
+      FilteredQuery(db, request, scope, "number, content, priority, raised_at",
+                    " AND priority <= ?7 AND (priority < ?7 OR "
+                    "(raised_at, number) > (?8, ?9)) "
+                    "ORDER BY priority DESC, raised_at, number LIMIT ?10",
+                    in, after->priority, after->raised_at, after->number,
                     int64_t{page_size} + 1),
       &ReadPlacedAlert);
   if (!found.ok()) return found.status();
@@ -120,12 +131,15 @@ absl::StatusOr<AlertPage> ListAlerts(Database& db,
 }
 
 absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
-    Database& db, const std::string& site, int64_t position, int limit) {
-  return ReadAll(db.Query("SELECT number, content FROM alert WHERE "
-                          "position > ?1 AND (?2 = '' OR site = ?2) "
-                          "ORDER BY position LIMIT ?3",
-                          position, site, limit),
-                 &ReadAlert);
+    Database& db, const std::string& site, int64_t position, int limit,
+    const SiteScope& scope) {
+  return ReadAll(
+      db.Query(
+          absl::StrCat("SELECT number, content FROM alert WHERE "
+                       "position > ?1 AND (?2 = '' OR site = ?2)",
+                       AndInScope(scope, "?4"), "ORDER BY position LIMIT ?3"),
+          position, site, limit, ScopeParameter(scope)),
+      &ReadAlert);
 }
 
 absl::StatusOr<OpenCount> CountOpen(Database& db) {
@@ -143,12 +157,14 @@ absl::StatusOr<OpenCount> CountOpen(Database& db) {
 absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(Database& db,
                                                     const std::string& site,
                                                     absl::Time from,
-                                                    absl::Time to) {
-  return ReadAll(db.Query("SELECT number, content FROM alert WHERE site = ? "
-                          "AND raised_at >= ? AND raised_at < ? "
-                          "ORDER BY number",
-                          site, ToColumn(from), ToColumn(to)),
-                 &ReadAlert);
+                                                    absl::Time to,
+                                                    const SiteScope& scope) {
+  return ReadAll(
+      db.Query(absl::StrCat("SELECT number, content FROM alert WHERE site = ?1 "
+                            "AND raised_at >= ?2 AND raised_at < ?3",
+                            AndInScope(scope, "?4"), "ORDER BY number"),
+               site, ToColumn(from), ToColumn(to), ScopeParameter(scope)),
+      &ReadAlert);
 }
 
 }  // namespace turnstone::query

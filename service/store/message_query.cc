@@ -6,6 +6,7 @@
 
 #include "service/store/alert_id.h"
 #include "service/store/columns.h"
+#include "service/store/scope_query.h"
 
 namespace turnstone::query {
 namespace {
@@ -57,14 +58,15 @@ constexpr char kFilter[] =
 
 template <typename... Rest>
 Statement Filtered(Database& db, const v1::ListOutboxRequest& request,
-                   const std::string& select, const std::string& rest,
-                   const Rest&... parameters) {
+                   const SiteScope& scope, const std::string& select,
+                   const std::string& rest, const Rest&... parameters) {
   // An id that is none matches nothing.
   const int64_t alert = request.alert_id().empty()
                             ? -1
                             : AlertNumber(request.alert_id()).value_or(-2);
-  return db.Query(absl::StrCat("SELECT ", select, kFilter, rest),
-                  StatusMask(request), request.site(), alert, parameters...);
+  return db.Query(
+      absl::StrCat("SELECT ", select, kFilter, AndInScope(scope, "?4"), rest),
+      StatusMask(request), request.site(), alert, parameters...);
 }
 
 }  // namespace
@@ -115,13 +117,15 @@ absl::StatusOr<std::vector<OwedByChannel>> Owed(Database& db) {
 
 absl::StatusOr<MessagePage> ListMessages(Database& db,
                                          const v1::ListOutboxRequest& request,
-                                         int page_size) {
+                                         int page_size,
+                                         const SiteScope& scope) {
+  const std::string in = ScopeParameter(scope);
   const absl::StatusOr<int64_t> total =
-      ReadInt(Filtered(db, request, "count(*)", ""));
+      ReadInt(Filtered(db, request, scope, "count(*)", "", in));
   if (!total.ok()) return total.status();
   absl::StatusOr<std::vector<v1::OwedMessage>> messages =
-      ReadAll(Filtered(db, request, "content, key",
-                       "ORDER BY owed_since, key LIMIT ?4", page_size),
+      ReadAll(Filtered(db, request, scope, "content, key",
+                       "ORDER BY owed_since, key LIMIT ?5", in, page_size),
               &ReadMessage);
   if (!messages.ok()) return messages.status();
   return MessagePage{*std::move(messages), *total};

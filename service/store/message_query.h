@@ -23,7 +23,8 @@ namespace turnstone::query {
     absl::Time time, int limit);
 [[nodiscard]] absl::StatusOr<std::vector<OwedByChannel>> Owed(Database& db);
 [[nodiscard]] absl::StatusOr<MessagePage> ListMessages(
-    Database& db, const v1::ListOutboxRequest& request, int page_size);
+    Database& db, const v1::ListOutboxRequest& request, int page_size,
+    const SiteScope& scope);
 [[nodiscard]] absl::StatusOr<std::vector<v1::DutyRecord>> Duties(Database& db);
 
 }  // namespace turnstone::query

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "service/store/columns.h"
+#include "service/store/scope_query.h"
 
 namespace turnstone::query {
 namespace {
@@ -79,23 +80,27 @@ absl::StatusOr<std::optional<StoredEvent>> FindEvent(
 }
 
 absl::StatusOr<std::vector<StoredEvent>> EventsOf(Database& db,
-                                                  const ParticipantKey& key) {
-  return ReadAll(db.Query(absl::StrCat(kSelectEvent,
-                                       "WHERE site = ? AND participant = ? "
-                                       "ORDER BY sequence"),
-                          key.site, key.participant),
-                 &ReadEvent);
+                                                  const ParticipantKey& key,
+                                                  const SiteScope& scope) {
+  return ReadAll(
+      db.Query(
+          absl::StrCat(kSelectEvent, "WHERE site = ?1 AND participant = ?2",
+                       AndInScope(scope, "?3"), "ORDER BY sequence"),
+          key.site, key.participant, ScopeParameter(scope)),
+      &ReadEvent);
 }
 
 absl::StatusOr<std::vector<StoredEvent>> EventsAfter(Database& db,
                                                      const std::string& site,
                                                      int64_t sequence,
-                                                     int limit) {
+                                                     int limit,
+                                                     const SiteScope& scope) {
   return ReadAll(db.Query(absl::StrCat(kSelectEvent,
-                                       "WHERE sequence > ? AND site = ? AND "
-                                       "participant <> '' "
-                                       "ORDER BY sequence LIMIT ?"),
-                          sequence, site, limit),
+                                       "WHERE sequence > ?1 AND site = ?2 AND "
+                                       "participant <> ''",
+                                       AndInScope(scope, "?4"),
+                                       "ORDER BY sequence LIMIT ?3"),
+                          sequence, site, limit, ScopeParameter(scope)),
                  &ReadEvent);
 }
 
@@ -128,14 +133,17 @@ absl::StatusOr<std::optional<ParticipantRow>> FindParticipant(
 
 absl::StatusOr<std::vector<ParticipantKey>> DueBy(Database& db,
                                                   const std::string& site,
-                                                  absl::Time time, int limit) {
+                                                  absl::Time time, int limit,
+                                                  const SiteScope& scope) {
   // What is never due is not due at the end of time either.
-  return ReadAll(db.Query("SELECT site, participant FROM participant WHERE "
-                          "next_due <= ?1 AND next_due < 9223372036854775807 "
-                          "AND (?2 = '' OR site = ?2) "
-                          "ORDER BY next_due, site, participant LIMIT ?3",
-                          ToColumn(time), site, limit),
-                 &ReadKey);
+  return ReadAll(
+      db.Query(absl::StrCat("SELECT site, participant FROM participant WHERE "
+                            "next_due <= ?1 AND next_due < 9223372036854775807 "
+                            "AND (?2 = '' OR site = ?2)",
+                            AndInScope(scope, "?4"),
+                            "ORDER BY next_due, site, participant LIMIT ?3"),
+               ToColumn(time), site, limit, ScopeParameter(scope)),
+      &ReadKey);
 }
 
 absl::StatusOr<absl::Time> NextDue(Database& db) {

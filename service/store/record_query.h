@@ -21,10 +21,11 @@ namespace turnstone::query {
     Database& db, const std::string& source, const std::string& event_id);
 
 [[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> EventsOf(
-    Database& db, const ParticipantKey& key);
+    Database& db, const ParticipantKey& key, const SiteScope& scope);
 
 [[nodiscard]] absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
-    Database& db, const std::string& site, int64_t sequence, int limit);
+    Database& db, const std::string& site, int64_t sequence, int limit,
+    const SiteScope& scope);
 
 [[nodiscard]] absl::StatusOr<int64_t> CountEvents(Database& db,
                                                   const std::string& site);
@@ -36,7 +37,8 @@ namespace turnstone::query {
     Database& db, const ParticipantKey& key);
 
 [[nodiscard]] absl::StatusOr<std::vector<ParticipantKey>> DueBy(
-    Database& db, const std::string& site, absl::Time time, int limit);
+    Database& db, const std::string& site, absl::Time time, int limit,
+    const SiteScope& scope);
 
 [[nodiscard]] absl::StatusOr<absl::Time> NextDue(Database& db);
 

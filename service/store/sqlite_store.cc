@@ -38,12 +38,12 @@ class SqliteStore final : public Store {
     return Ask(&query::FindEvent, source, event_id);
   }
   absl::StatusOr<std::vector<StoredEvent>> EventsOf(
-      const ParticipantKey& key) override {
-    return Ask(&query::EventsOf, key);
+      const ParticipantKey& key, const SiteScope& scope) override {
+    return Ask(&query::EventsOf, key, scope);
   }
   absl::StatusOr<std::vector<v1::Alert>> AlertsOf(
-      const ParticipantKey& key) override {
-    return Ask(&query::AlertsOf, key);
+      const ParticipantKey& key, const SiteScope& scope) override {
+    return Ask(&query::AlertsOf, key, scope);
   }
   absl::StatusOr<std::vector<ParticipantRow>> ParticipantsAfter(
       const ParticipantKey& key, absl::Time before, int limit) override {
@@ -53,31 +53,33 @@ class SqliteStore final : public Store {
       const ParticipantKey& key) override {
     return Ask(&query::FindParticipant, key);
   }
-  absl::StatusOr<std::vector<ParticipantKey>> DueBy(const std::string& site,
-                                                    absl::Time time,
-                                                    int limit) override {
-    return Ask(&query::DueBy, site, time, limit);
+  absl::StatusOr<std::vector<ParticipantKey>> DueBy(
+      const std::string& site, absl::Time time, int limit,
+      const SiteScope& scope) override {
+    return Ask(&query::DueBy, site, time, limit, scope);
   }
   absl::StatusOr<absl::Time> NextDue() override { return Ask(&query::NextDue); }
   absl::StatusOr<std::optional<v1::Alert>> FindAlert(
-      const std::string& alert_id) override {
-    return Ask(&query::FindAlert, alert_id);
+      const std::string& alert_id, const SiteScope& scope) override {
+    return Ask(&query::FindAlert, alert_id, scope);
   }
   absl::StatusOr<OpenCount> CountOpen() override {
     return Ask(&query::CountOpen);
   }
   absl::StatusOr<AlertPage> ListAlerts(const v1::ListAlertsRequest& request,
-                                       int page_size) override {
-    return Ask(&query::ListAlerts, request, page_size);
+                                       int page_size,
+                                       const SiteScope& scope) override {
+    return Ask(&query::ListAlerts, request, page_size, scope);
   }
   absl::StatusOr<std::vector<v1::Alert>> AlertsAfterPosition(
-      const std::string& site, int64_t position, int limit) override {
-    return Ask(&query::AlertsAfterPosition, site, position, limit);
+      const std::string& site, int64_t position, int limit,
+      const SiteScope& scope) override {
+    return Ask(&query::AlertsAfterPosition, site, position, limit, scope);
   }
-  absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(const std::string& site,
-                                                      absl::Time from,
-                                                      absl::Time to) override {
-    return Ask(&query::AlertsRaised, site, from, to);
+  absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(
+      const std::string& site, absl::Time from, absl::Time to,
+      const SiteScope& scope) override {
+    return Ask(&query::AlertsRaised, site, from, to, scope);
   }
   absl::StatusOr<std::optional<v1::OwedMessage>> FindMessage(
       const std::string& key) override {
@@ -101,8 +103,9 @@ class SqliteStore final : public Store {
     return Ask(&query::Owed);
   }
   absl::StatusOr<MessagePage> ListMessages(const v1::ListOutboxRequest& request,
-                                           int page_size) override {
-    return Ask(&query::ListMessages, request, page_size);
+                                           int page_size,
+                                           const SiteScope& scope) override {
+    return Ask(&query::ListMessages, request, page_size, scope);
   }
   absl::StatusOr<std::vector<v1::DutyRecord>> Duties() override {
     return Ask(&query::Duties);
@@ -114,22 +117,23 @@ class SqliteStore final : public Store {
       const std::string& digest) override {
     return Ask(&query::FindConfiguration, digest);
   }
-  absl::StatusOr<std::vector<StoredEvent>> EventsAfter(const std::string& site,
-                                                       int64_t sequence,
-                                                       int limit) override {
-    return Ask(&query::EventsAfter, site, sequence, limit);
+  absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
+      const std::string& site, int64_t sequence, int limit,
+      const SiteScope& scope) override {
+    return Ask(&query::EventsAfter, site, sequence, limit, scope);
   }
   absl::StatusOr<int64_t> CountEvents(const std::string& site) override {
     return Ask(&query::CountEvents, site);
   }
   absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
       const std::string& digest, const std::string& site, int64_t position,
-      int limit) override {
-    return Ask(&query::ShadowAfter, digest, site, position, limit);
+      int limit, const SiteScope& scope) override {
+    return Ask(&query::ShadowAfter, digest, site, position, limit, scope);
   }
   absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
-      const std::string& digest, const ParticipantKey& key) override {
-    return Ask(&query::ShadowOf, digest, key);
+      const std::string& digest, const ParticipantKey& key,
+      const SiteScope& scope) override {
+    return Ask(&query::ShadowOf, digest, key, scope);
   }
   absl::StatusOr<AuditTip> GetAuditTip() override { return Ask(&ReadAuditTip); }
   absl::StatusOr<std::vector<AuditRecord>> AuditOf(

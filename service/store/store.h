@@ -1,6 +1,8 @@
 // What must be remembered, and nothing of how. SQLite and, later, PostgreSQL
 // stand behind this.
 //
+// Queries with a scope answer as if there were no rows of other sites.
+//
 // Single-thread: the commit thread owns the Store; nobody else calls it.
 #pragma once
 
@@ -14,6 +16,7 @@
 #include <tuple>
 #include <vector>
 
+#include "service/store/site_scope.h"
 #include "turnstone/v1/alert.pb.h"
 #include "turnstone/v1/delivery.pb.h"
 #include "turnstone/v1/duty.pb.h"
@@ -181,11 +184,11 @@ class Store {
 
   // In order of sequence.
   [[nodiscard]] virtual absl::StatusOr<std::vector<StoredEvent>> EventsOf(
-      const ParticipantKey& key) = 0;
+      const ParticipantKey& key, const SiteScope& scope) = 0;
 
   // In order of alert number.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>> AlertsOf(
-      const ParticipantKey& key) = 0;
+      const ParticipantKey& key, const SiteScope& scope) = 0;
 
   // Participants behind `key` by site, then participant, of whom nothing was
   // recorded from `before` on; at most `limit`.
@@ -200,29 +203,33 @@ class Store {
   // Participants with next_due <= `time`, soonest first, at most `limit`;
   // `site` empty: of every site.
   [[nodiscard]] virtual absl::StatusOr<std::vector<ParticipantKey>> DueBy(
-      const std::string& site, absl::Time time, int limit) = 0;
+      const std::string& site, absl::Time time, int limit,
+      const SiteScope& scope) = 0;
 
   // Soonest next_due of all; InfiniteFuture if there is none.
   [[nodiscard]] virtual absl::StatusOr<absl::Time> NextDue() = 0;
 
   [[nodiscard]] virtual absl::StatusOr<std::optional<v1::Alert>> FindAlert(
-      const std::string& alert_id) = 0;
+      const std::string& alert_id, const SiteScope& scope) = 0;
 
   [[nodiscard]] virtual absl::StatusOr<OpenCount> CountOpen() = 0;
 
   // By priority (highest first), then raised_at (oldest first), then alert
   // number. INVALID_ARGUMENT for a page token that is not ours.
   [[nodiscard]] virtual absl::StatusOr<AlertPage> ListAlerts(
-      const v1::ListAlertsRequest& request, int page_size) = 0;
+      const v1::ListAlertsRequest& request, int page_size,
+      const SiteScope& scope) = 0;
 
   // Alerts whose position is above `position`, by position, at most `limit`;
   // `site` empty: of every site.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>>
-  AlertsAfterPosition(const std::string& site, int64_t position, int limit) = 0;
+  AlertsAfterPosition(const std::string& site, int64_t position, int limit,
+                      const SiteScope& scope) = 0;
 
   // Alerts of the site raised within [from, to), in order of alert number.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::Alert>> AlertsRaised(
-      const std::string& site, absl::Time from, absl::Time to) = 0;
+      const std::string& site, absl::Time from, absl::Time to,
+      const SiteScope& scope) = 0;
 
   // Absent if there is no such message.
   [[nodiscard]] virtual absl::StatusOr<std::optional<v1::OwedMessage>>
@@ -246,7 +253,8 @@ class Store {
 
   // Oldest first.
   [[nodiscard]] virtual absl::StatusOr<MessagePage> ListMessages(
-      const v1::ListOutboxRequest& request, int page_size) = 0;
+      const v1::ListOutboxRequest& request, int page_size,
+      const SiteScope& scope) = 0;
 
   // Of every site that has one.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::DutyRecord>>
@@ -264,7 +272,8 @@ class Store {
   // Events of the site with a higher sequence, in order, at most `limit`; those
   // of participants who were erased are left out, here and in the count.
   [[nodiscard]] virtual absl::StatusOr<std::vector<StoredEvent>> EventsAfter(
-      const std::string& site, int64_t sequence, int limit) = 0;
+      const std::string& site, int64_t sequence, int limit,
+      const SiteScope& scope) = 0;
   [[nodiscard]] virtual absl::StatusOr<int64_t> CountEvents(
       const std::string& site) = 0;
 
@@ -272,10 +281,11 @@ class Store {
   // `site` empty: of every site.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>>
   ShadowAfter(const std::string& digest, const std::string& site,
-              int64_t position, int limit) = 0;
+              int64_t position, int limit, const SiteScope& scope) = 0;
   // Every verdict of the version about one participant.
   [[nodiscard]] virtual absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
-      const std::string& digest, const ParticipantKey& key) = 0;
+      const std::string& digest, const ParticipantKey& key,
+      const SiteScope& scope) = 0;
 
   [[nodiscard]] virtual absl::StatusOr<AuditTip> GetAuditTip() = 0;
   // What the audit says of the participant, in order.

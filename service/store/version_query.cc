@@ -3,6 +3,7 @@
 #include <absl/strings/str_cat.h>
 
 #include "service/store/columns.h"
+#include "service/store/scope_query.h"
 
 namespace turnstone::query {
 namespace {
@@ -52,23 +53,27 @@ absl::StatusOr<std::optional<v1::Configuration>> FindConfiguration(
 
 absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
     Database& db, const std::string& digest, const std::string& site,
-    int64_t position, int limit) {
+    int64_t position, int limit, const SiteScope& scope) {
   return ReadAll(
-      db.Query(absl::StrCat(kSelectShadow,
-                            "WHERE digest = ?1 AND position > ?2 AND "
-                            "participant <> '' AND (?3 = '' OR site = ?3) "
-                            "ORDER BY position LIMIT ?4"),
-               digest, position, site, limit),
+      db.Query(
+          absl::StrCat(kSelectShadow,
+                       "WHERE digest = ?1 AND position > ?2 AND "
+                       "participant <> '' AND (?3 = '' OR site = ?3)",
+                       AndInScope(scope, "?5"), "ORDER BY position LIMIT ?4"),
+          digest, position, site, limit, ScopeParameter(scope)),
       &ReadVerdict);
 }
 
 absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
-    Database& db, const std::string& digest, const ParticipantKey& key) {
-  return ReadAll(db.Query(absl::StrCat(kSelectShadow,
-                                       "WHERE digest = ? AND site = ? AND "
-                                       "participant = ? ORDER BY position"),
-                          digest, key.site, key.participant),
-                 &ReadVerdict);
+    Database& db, const std::string& digest, const ParticipantKey& key,
+    const SiteScope& scope) {
+  return ReadAll(
+      db.Query(absl::StrCat(kSelectShadow,
+                            "WHERE digest = ?1 AND site = ?2 AND "
+                            "participant = ?3",
+                            AndInScope(scope, "?4"), "ORDER BY position"),
+               digest, key.site, key.participant, ScopeParameter(scope)),
+      &ReadVerdict);
 }
 
 }  // namespace turnstone::query

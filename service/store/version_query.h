@@ -20,8 +20,9 @@ namespace turnstone::query {
 FindConfiguration(Database& db, const std::string& digest);
 [[nodiscard]] absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowAfter(
     Database& db, const std::string& digest, const std::string& site,
-    int64_t position, int limit);
+    int64_t position, int limit, const SiteScope& scope);
 [[nodiscard]] absl::StatusOr<std::vector<v1::ShadowVerdict>> ShadowOf(
-    Database& db, const std::string& digest, const ParticipantKey& key);
+    Database& db, const std::string& digest, const ParticipantKey& key,
+    const SiteScope& scope);
 
 }  // namespace turnstone::query

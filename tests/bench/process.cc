@@ -130,8 +130,8 @@ std::unique_ptr<ServerProcess> StartTurnstone(const std::string& program,
   const std::string root = TURNSTONE_SOURCE_DIR;
   return std::make_unique<ServerProcess>(std::vector<std::string>{
       program, "--config", root + "/rules", root + "/deploy/config", "--data",
-      folder, "--listen", "127.0.0.1:0", "--clock", "simulated", "--start",
-      kClock});
+      folder, "--listen", "127.0.0.1:0", "--plain", "--clock", "simulated",
+      "--start", kClock});
 }
 
 }  // namespace turnstone

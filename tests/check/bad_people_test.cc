@@ -112,6 +112,32 @@ const std::vector<BadFile> kPeopleSlips = {
       "hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh\" cannot be a person's; write 1 to 100 "
       "printable ASCII characters, without comma or slash and without a space "
       "at either end, such as \"r.sorrel\""}},
+    {"CertificateIsNoUri",
+     "id: \"h.teasel\"",
+     "id: \"h.teasel\" certificate_uri: \"h.teasel\"",
+     {":40:18: certificate_uri \"h.teasel\" is no URI; write what stands as "
+      "URI in the certificate's subjectAltName, at most 200 characters, such "
+      "as \"spiffe://harbour-row.example/person/h.teasel\""}},
+    {"CertificateOfTwo",
+     "person { id: \"d.yarrow\"",
+     "system { id: \"in\" role: \"intake-system\" certificate_uri: \"x:y\" }\n"
+     "person { certificate_uri: \"x:y\" id: \"d.yarrow\"",
+     {":46:41: certificate_uri \"x:y\" is used a second time; choose another; "
+      "the first is on line 47",
+      ":46:41: \"x:y\" is d.yarrow's already; give each caller a "
+      "certificate of their own, and the same id at every site"}},
+    {"SystemOfARoleForPeople",
+     "person { id: \"d.yarrow\"",
+     "system { id: \"in\" role: \"planner\" }\nperson { id: \"d.yarrow\"",
+     {":46:19: role \"planner\" is none that a system has; write "
+      "intake-system, operator or auditor; whoever is a person stands under "
+      "person"}},
+    {"SystemLikeAPerson",
+     "person { id: \"d.yarrow\"",
+     "system { id: \"h.teasel\" role: \"auditor\" }\n"
+     "person { id: \"d.yarrow\"",
+     {":46:10: person \"h.teasel\" is used a second time; choose another; the "
+      "first is on line 40"}},
     {"PersonTwice",
      "id: \"h.teasel\"",
      "id: \"p.clary\"",

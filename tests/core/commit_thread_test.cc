@@ -82,7 +82,7 @@ TEST_F(CommitThreadTest, AnswerComesOnlyAfterTheCommit) {
     return [&](const absl::Status& committed) {
       EXPECT_TRUE(committed.ok());
       // What is read now comes from the store, where it must be.
-      seen.set_value(core_->AlertsAfter("", 0, 10)->size());
+      seen.set_value(core_->AlertsAfter("", 0, 10, SiteScope::All())->size());
     };
   }));
   EXPECT_EQ(seen.get_future().get(), 1u);

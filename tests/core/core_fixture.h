@@ -76,13 +76,14 @@ class CoreFixture : public testing::Test {
     return alert;
   }
   v1::Alert Alert(const std::string& id) {
-    return core_->GetAlert(id).value_or(v1::Alert());
+    return core_->GetAlert(id, SiteScope::All()).value_or(v1::Alert());
   }
   // "rule status" of every alert, by number.
   std::vector<std::string> Alerts() {
     std::vector<std::string> lines;
     for (const v1::Alert& alert :
-         core_->AlertsAfter("", 0, 1000).value_or(std::vector<v1::Alert>())) {
+         core_->AlertsAfter("", 0, 1000, SiteScope::All())
+             .value_or(std::vector<v1::Alert>())) {
       std::string line = alert.alert_id() + " " + alert.rule().rule();
       if (!IsOpen(alert)) line += " ended";
       if (alert.has_withdrawal()) line += " withdrawn";

@@ -123,7 +123,8 @@ TEST_F(CoreTest, ParticipantPageShowsWhatIsKnownAndDue) {
   Submit(Planned("p1", clock_.Now(), "visit-1", At("2027-01-05T10:00:00Z")));
   v1::GetParticipantRequest request;
   request.set_participant("p1");  // the only site
-  const v1::ParticipantView view = core_->GetParticipant(request).value();
+  const v1::ParticipantView view =
+      core_->GetParticipant(request, SiteScope::All()).value();
   EXPECT_TRUE(view.enrolled());
   EXPECT_EQ(view.visits_planned(), 8);
   EXPECT_EQ(view.visits_attended(), 0);
@@ -141,16 +142,18 @@ TEST_F(CoreTest, ParticipantPageShowsWhatIsKnownAndDue) {
 }
 
 TEST_F(CoreTest, FollowingAMistypedSiteIsRefusedRatherThanSilent) {
-  EXPECT_TRUE(
-      absl::IsNotFound(core_->AlertsAfter("peble-bay", 0, 10).status()));
-  EXPECT_TRUE(core_->AlertsAfter("pebble-bay", 0, 10).ok());
+  EXPECT_TRUE(absl::IsNotFound(
+      core_->AlertsAfter("peble-bay", 0, 10, SiteScope::All()).status()));
+  EXPECT_TRUE(core_->AlertsAfter("pebble-bay", 0, 10, SiteScope::All()).ok());
 }
 
 TEST_F(CoreTest, UnknownParticipantAndAlertAreNotFound) {
   v1::GetParticipantRequest request;
   request.set_participant("nobody");
-  EXPECT_TRUE(absl::IsNotFound(core_->GetParticipant(request).status()));
-  EXPECT_TRUE(absl::IsNotFound(core_->GetAlert("A-99").status()));
+  EXPECT_TRUE(absl::IsNotFound(
+      core_->GetParticipant(request, SiteScope::All()).status()));
+  EXPECT_TRUE(
+      absl::IsNotFound(core_->GetAlert("A-99", SiteScope::All()).status()));
 }
 
 }  // namespace

@@ -59,7 +59,8 @@ class DeliveryTest : public CoreFixture {
       request.add_status(static_cast<v1::MessageStatus>(status));
     }
     request.set_page_size(500);
-    const v1::Outbox outbox = core_->ListOutbox(request).value();
+    const v1::Outbox outbox =
+        core_->ListOutbox(request, SiteScope::All()).value();
     std::vector<std::string> lines;
     for (const v1::OwedMessage& message : outbox.message()) {
       lines.push_back(
@@ -70,7 +71,7 @@ class DeliveryTest : public CoreFixture {
     return lines;
   }
   v1::ChannelState State() {
-    const v1::Outbox outbox = core_->ListOutbox({}).value();
+    const v1::Outbox outbox = core_->ListOutbox({}, SiteScope::All()).value();
     for (const v1::ChannelState& state : outbox.channel()) {
       if (state.channel() == kMail.channel) return state;
     }
@@ -234,7 +235,8 @@ TEST_F(DeliveryTest, ANewerTellingTakesThePlaceOfWhatIsStillOwed) {
 TEST_F(DeliveryTest, OutboxOfAnUnknownAlertIsRefused) {
   v1::ListOutboxRequest request;
   request.set_alert_id("A-999");
-  EXPECT_TRUE(absl::IsNotFound(core_->ListOutbox(request).status()));
+  EXPECT_TRUE(
+      absl::IsNotFound(core_->ListOutbox(request, SiteScope::All()).status()));
 }
 
 TEST_F(DeliveryTest, AfterADayOfTryingItIsGivenUp) {

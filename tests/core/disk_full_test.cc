@@ -85,7 +85,7 @@ class DiskFullTest : public CoreFixture {
   // Everything there is to see.
   std::string Everything() {
     std::string all;
-    const auto alerts = core_->AlertsAfter("", 0, 1000);
+    const auto alerts = core_->AlertsAfter("", 0, 1000, SiteScope::All());
     for (const v1::Alert& alert : *alerts) {
       absl::StrAppend(&all, alert.DebugString());
     }
@@ -93,9 +93,11 @@ class DiskFullTest : public CoreFixture {
     for (int status = 1; status <= 4; ++status) {
       request.add_status(static_cast<v1::MessageStatus>(status));
     }
-    const v1::Outbox outbox = core_->ListOutbox(request).value();
-    absl::StrAppend(&all, outbox.DebugString(),
-                    core_->GetHandover({}).value().DebugString());
+    const v1::Outbox outbox =
+        core_->ListOutbox(request, SiteScope::All()).value();
+    absl::StrAppend(
+        &all, outbox.DebugString(),
+        core_->GetHandover({}, SiteScope::All()).value().DebugString());
     return all;
   }
 
@@ -173,7 +175,8 @@ TEST_F(DiskFullTest, RefusedCommitHasNoEffect) {
   EXPECT_FALSE(core_->broken());
   EXPECT_EQ(core_->position(), position);
   EXPECT_EQ(Everything(), before);
-  EXPECT_TRUE(absl::IsNotFound(core_->GetAlert("A-2").status()));
+  EXPECT_TRUE(
+      absl::IsNotFound(core_->GetAlert("A-2", SiteScope::All()).status()));
 
   MakeRoom();
   EXPECT_EQ(Submit(SelfHarm("e3", "p3")).sequence(), 2);
@@ -284,7 +287,8 @@ TEST_F(DiskFullTest, WhatIsOwedIsSentEachOnceThoughItCannotBeRecorded) {
   AskDue();
   v1::ListOutboxRequest request;
   request.add_status(v1::MESSAGE_STATUS_SENT);
-  const v1::Outbox outbox = core_->ListOutbox(request).value();
+  const v1::Outbox outbox =
+      core_->ListOutbox(request, SiteScope::All()).value();
   EXPECT_EQ(outbox.message_size(), 3);
   for (const v1::OwedMessage& message : outbox.message()) {
     EXPECT_EQ(message.attempts(), 1);
@@ -307,7 +311,7 @@ TEST_F(DiskFullTest, FailedSendingCountsOnceForItsChannel) {
   }
   MakeRoom();
   AskDue();
-  const v1::Outbox outbox = core_->ListOutbox({}).value();
+  const v1::Outbox outbox = core_->ListOutbox({}, SiteScope::All()).value();
   for (const v1::ChannelState& state : outbox.channel()) {
     if (state.channel() == mail.channel) {
       EXPECT_EQ(state.failures_in_a_row(), 1);

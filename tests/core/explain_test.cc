@@ -39,7 +39,7 @@ class ExplainTest : public CoreFixture {
     v1::ExplainAlertRequest request;
     request.set_alert_id(id);
     request.set_occurrence(occurrence);
-    const auto explanation = core_->ExplainAlert(request);
+    const auto explanation = core_->ExplainAlert(request, SiteScope::All());
     EXPECT_TRUE(explanation.ok()) << explanation.status();
     return explanation.value_or(v1::AlertExplanation());
   }
@@ -57,7 +57,7 @@ class ExplainTest : public CoreFixture {
     v1::ExplainRuleRequest request;
     request.set_participant(who);
     request.set_rule(rule);
-    const auto asked = core_->AskRule(request);
+    const auto asked = core_->AskRule(request, SiteScope::All());
     if (!asked.ok()) return asked.status();
     return ExplainSilence(*asked);
   }
@@ -183,7 +183,7 @@ TEST_F(ExplainTest, WhatThereIsNotIsNamedWithWhatThereIs) {
     v1::ExplainAlertRequest request;
     request.set_alert_id(id);
     request.set_occurrence(occurrence);
-    return core_->ExplainAlert(request).status();
+    return core_->ExplainAlert(request, SiteScope::All()).status();
   };
   EXPECT_TRUE(absl::IsNotFound(explain("A-9", 0)));
   for (const int occurrence : {-1, 1}) {

@@ -121,13 +121,13 @@ TEST_F(HandoverTest, OnlyTheOneItIsOfferedToAnswers) {
 TEST_F(HandoverTest, AnOfferDiesWithTheDuty) {
   ASSERT_TRUE(Offer(rowan_, "t.linnet").ok());
   clock_.MoveTo(At("2027-01-11T09:00:00Z"));
-  EXPECT_FALSE(core_->GetHandover({}).value().has_offer());
+  EXPECT_FALSE(core_->GetHandover({}, SiteScope::All()).value().has_offer());
   EXPECT_THAT(std::string(Answer(linnet_, true).status().message()),
               HasSubstr("m.rowan is not on duty any more"));
   // Nor does it come alive again in the next week of the same lead.
   clock_.MoveTo(At("2027-01-19T10:00:00Z"));
   EXPECT_THAT(OnDutyAt("2027-01-19T10:00:00Z"), ElementsAre("m.rowan"));
-  EXPECT_FALSE(core_->GetHandover({}).value().has_offer());
+  EXPECT_FALSE(core_->GetHandover({}, SiteScope::All()).value().has_offer());
   EXPECT_TRUE(absl::IsFailedPrecondition(Answer(linnet_, true).status()));
 }
 

@@ -35,7 +35,7 @@ class ShadowTest : public CoreFixture {
     AskDue();
   }
   v1::ShadowPage Page() {
-    return core_->ListShadow({}).value_or(v1::ShadowPage());
+    return core_->ListShadow({}, SiteScope::All()).value_or(v1::ShadowPage());
   }
   // "rule event [alert]" of every verdict.
   std::vector<std::string> Verdicts() {
@@ -67,7 +67,7 @@ TEST_F(ShadowTest, ItRaisesNothingAndTellsNobody) {
   Submit(Phq9Total("e1", clock_.Now(), 16));
   EXPECT_THAT(Alerts(), IsEmpty());
   EXPECT_EQ(core_->position(), position);
-  EXPECT_EQ(core_->ListOutbox({}).value().total(), 0);
+  EXPECT_EQ(core_->ListOutbox({}, SiteScope::All()).value().total(), 0);
   EXPECT_THAT(Verdicts(), ElementsAre("score-above-range e1"));
 }
 

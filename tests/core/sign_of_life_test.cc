@@ -16,7 +16,8 @@ class SignOfLifeTest : public CoreFixture {
   // Keys of all there are, oldest first.
   std::vector<std::string> Given() {
     std::vector<std::string> keys;
-    const auto outbox = core_->ListOutbox(v1::ListOutboxRequest());
+    const auto outbox =
+        core_->ListOutbox(v1::ListOutboxRequest(), SiteScope::All());
     EXPECT_TRUE(outbox.ok()) << outbox.status();
     for (const v1::OwedMessage& message : outbox->message()) {
       if (!message.sign_of_life()) continue;

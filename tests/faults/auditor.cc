@@ -81,7 +81,8 @@ bool Auditor::ReadAlerts(Core& core) {
     int64_t& after = position_[site.id()];
     size_t read = kPage;
     while (read == kPage) {
-      const auto some = core.AlertsAfter(site.id(), after, kPage);
+      const auto some =
+          core.AlertsAfter(site.id(), after, kPage, SiteScope::All());
       if (!some.ok()) return false;
       read = some->size();
       for (const v1::Alert& alert : *some) {
@@ -102,10 +103,10 @@ void Auditor::CheckLists(Core& core) {
   for (const v1::SiteConfig& site : core.configuration().site()) {
     v1::ListAlertsRequest request;
     request.set_site(site.id());
-    const auto list = core.ListAlerts(request);
+    const auto list = core.ListAlerts(request, SiteScope::All());
     v1::ListOutboxRequest outbox_request;
     outbox_request.set_site(site.id());
-    const auto outbox = core.ListOutbox(outbox_request);
+    const auto outbox = core.ListOutbox(outbox_request, SiteScope::All());
     if (!list.ok() || !outbox.ok()) return;
     for (const v1::Alert& alert : list->alert()) {
       if (alert.site() == site.id()) continue;

@@ -124,7 +124,7 @@ void Life::End() {
   v1::ListOutboxRequest request;
   request.add_status(v1::MESSAGE_STATUS_OWED);
   request.set_page_size(500);
-  const auto outbox = service_.core().ListOutbox(request);
+  const auto outbox = service_.core().ListOutbox(request, SiteScope::All());
   if (!outbox.ok()) {
     return findings_.Add("BrokeDurable", outbox.status().ToString());
   }

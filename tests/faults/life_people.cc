@@ -155,7 +155,7 @@ void Life::OfferDuty(const v1::SiteConfig& site, CommitRound::Batch& batch) {
 void Life::AnswerOffer(const v1::SiteConfig& site, CommitRound::Batch& batch) {
   v1::GetHandoverRequest ask;
   ask.set_site(site.id());
-  const auto handover = service_.core().GetHandover(ask);
+  const auto handover = service_.core().GetHandover(ask, SiteScope::All());
   if (!handover.ok() || !handover->has_offer()) return;
   v1::AnswerHandoverRequest request;
   request.set_site(site.id());

@@ -63,13 +63,13 @@ std::string WhatBroke(scenarios::World& world) {
   std::string broke = Lost(world);
   if (broke.empty()) broke = EventTwice(world);
   if (!broke.empty()) return broke;
-  const auto alerts = world.core().AlertsAfter("", 0, kMany);
+  const auto alerts = world.core().AlertsAfter("", 0, kMany, SiteScope::All());
   if (!alerts.ok()) return alerts.status().ToString();
   return WhatIsWrongWith(*alerts, world.core().Now());
 }
 
 std::string AlertsInShort(scenarios::World& world) {
-  const auto alerts = world.core().AlertsAfter("", 0, kMany);
+  const auto alerts = world.core().AlertsAfter("", 0, kMany, SiteScope::All());
   if (!alerts.ok()) return alerts.status().ToString();
   std::set<std::string> lines;
   for (const v1::Alert& alert : *alerts) {

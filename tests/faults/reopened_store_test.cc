@@ -63,7 +63,8 @@ class ReopenedStoreTest : public testing::TestWithParam<uint64_t> {
     const auto store = Open();
     if (store == nullptr) return -1;
     const auto recovered = store->Recover();
-    const auto events = store->EventsAfter("s1", 0, 2 * kBefore);
+    const auto events =
+        store->EventsAfter("s1", 0, 2 * kBefore, SiteScope::All());
     if (power_goes_then) disk_.CutPower();
     if (!recovered.ok() || !events.ok()) return -1;
     EXPECT_EQ(events->size(), recovered->last_sequence);

@@ -59,7 +59,7 @@ class EraseTest : public CoreFixture {
     }
   }
   std::vector<v1::Alert> All() {
-    return core_->AlertsAfter("", 0, 1000).value();
+    return core_->AlertsAfter("", 0, 1000, SiteScope::All()).value();
   }
   absl::StatusOr<v1::Erasure> Erase(const std::string& reason = "asked to be",
                                     const std::string& who = kWho) {
@@ -74,7 +74,7 @@ class EraseTest : public CoreFixture {
         absl::ToUnixSeconds(clock_.Now() - absl::Hours(48)));
     request.mutable_to()->set_seconds(
         absl::ToUnixSeconds(clock_.Now() + absl::Hours(48)));
-    return core_->GetBurden(request).value();
+    return core_->GetBurden(request, SiteScope::All()).value();
   }
 
   v1::Actor steward_;
@@ -212,18 +212,20 @@ TEST_F(EraseTest, WhateverReadsCopes) {
   EXPECT_EQ(alert.participant(), "erased/1");
   EXPECT_EQ(alert.rule().rule(), "self-harm-positive");
   EXPECT_EQ(alert.status(), v1::ALERT_STATUS_COMPLETED);
-  EXPECT_EQ(core_->ListAlerts({})->alert_size(),
+  EXPECT_EQ(core_->ListAlerts({}, SiteScope::All())->alert_size(),
             static_cast<int>(All().size()));
   v1::ExplainAlertRequest why;
   why.set_alert_id("A-1");
-  EXPECT_TRUE(absl::IsFailedPrecondition(core_->ExplainAlert(why).status()));
+  EXPECT_TRUE(absl::IsFailedPrecondition(
+      core_->ExplainAlert(why, SiteScope::All()).status()));
   for (const char* action : {"reopen { reason: 'x' }", "note { note: 'x' }"}) {
     EXPECT_TRUE(absl::IsFailedPrecondition(Work(action, person_).status()));
   }
   for (const char* who : {kWho, ""}) {
     v1::GetParticipantRequest request;
     request.set_participant(who);
-    EXPECT_TRUE(absl::IsNotFound(core_->GetParticipant(request).status()));
+    EXPECT_TRUE(absl::IsNotFound(
+        core_->GetParticipant(request, SiteScope::All()).status()));
     EXPECT_TRUE(absl::IsNotFound(Erase("again", who).status()));
   }
   EXPECT_FALSE(core_->broken());
@@ -244,7 +246,8 @@ TEST_F(EraseTest, TheSameIdBeginsAnew) {
   EXPECT_EQ(Alert(fresh.alert_id(0)).occurrence_size(), 1);
   v1::GetParticipantRequest request;
   request.set_participant(kWho);
-  EXPECT_EQ(core_->GetParticipant(request)->timeline_size(), 2);
+  EXPECT_EQ(core_->GetParticipant(request, SiteScope::All())->timeline_size(),
+            2);
   CloseAll();
   ASSERT_TRUE(Erase().ok());
   EXPECT_NE(Alert(fresh.alert_id(0)).participant(), "erased/1");

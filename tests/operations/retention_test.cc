@@ -46,7 +46,7 @@ class RetentionTest : public CoreFixture {
   bool IsKnown(const std::string& who) {
     v1::GetParticipantRequest request;
     request.set_participant(who);
-    return core_->GetParticipant(request).ok();
+    return core_->GetParticipant(request, SiteScope::All()).ok();
   }
   size_t MessagesOf(const std::string& alert_id) {
     v1::ListOutboxRequest request;
@@ -57,13 +57,14 @@ class RetentionTest : public CoreFixture {
       request.add_status(status);
     }
     request.set_page_size(500);
-    return static_cast<size_t>(core_->ListOutbox(request)->message_size());
+    return static_cast<size_t>(
+        core_->ListOutbox(request, SiteScope::All())->message_size());
   }
   void CloseAll() {
     v1::Actor lead;
     lead.set_name("t.linnet");
     lead.set_role("on-call-lead");
-    const auto alerts = core_->AlertsAfter("", 0, 1000);
+    const auto alerts = core_->AlertsAfter("", 0, 1000, SiteScope::All());
     for (const v1::Alert& alert : *alerts) {
       if (!IsOpen(alert)) continue;
       const std::string id = alert.alert_id();

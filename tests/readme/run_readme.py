@@ -95,7 +95,7 @@ def lay_out(folder, root, build):
 
 def run(folder, root, blocks):
     environment = dict(os.environ, HOME=str(folder))
-    for name in ("TURNSTONE_SERVER", "TURNSTONE_AS"):
+    for name in ("TURNSTONE_SERVER", "TURNSTONE_AS", "TURNSTONE_PLAIN"):
         environment.pop(name, None)
     window, server = Window(folder, environment), None
     try:

@@ -111,7 +111,7 @@ TEST_F(DemoInService, RaisesWhatTheReplayRaises) {
                           verdict.priority);
   }
   std::vector<Reason> served;
-  const auto alerts = core_->AlertsAfter("", 0, 1000).value();
+  const auto alerts = core_->AlertsAfter("", 0, 1000, SiteScope::All()).value();
   for (const v1::Alert& alert : alerts) {
     for (const v1::Occurrence& reason : alert.occurrence()) {
       served.emplace_back(alert.participant(), alert.rule().rule(),

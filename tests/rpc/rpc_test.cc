@@ -161,7 +161,7 @@ TEST_F(RpcTest, CallerWhoStoppedWaitingHasNoEffect) {
             grpc::StatusCode::DEADLINE_EXCEEDED);
   thread_->Start();
   ASSERT_TRUE(Submit(Event(2)).ok());
-  EXPECT_EQ(core_->AlertsAfter("", 0, 10)->size(), 1u);
+  EXPECT_EQ(core_->AlertsAfter("", 0, 10, SiteScope::All())->size(), 1u);
 }
 
 TEST_F(RpcTest, ParallelCallersStreamsAndFollowersThatLeaveMidway) {

@@ -162,7 +162,7 @@ TEST_F(RuleServiceTest, TheWholeRecordComesInTheOrderOfAcceptance) {
   ids.clear();
   const grpc::Status status = Read("r.sorrel", "clinician", ids, total);
   EXPECT_EQ(status.error_code(), grpc::StatusCode::PERMISSION_DENIED);
-  EXPECT_THAT(status.error_message(), HasSubstr("read the whole record"));
+  EXPECT_THAT(status.error_message(), HasSubstr("these may: programme lead"));
   EXPECT_THAT(ids, ElementsAre());
 }
 

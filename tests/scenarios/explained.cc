@@ -27,7 +27,7 @@ std::string WhatIsWrong(const v1::Alert& alert, int index, World& world) {
   v1::ExplainAlertRequest request;
   request.set_alert_id(alert.alert_id());
   request.set_occurrence(index);
-  const auto explanation = world.core().ExplainAlert(request);
+  const auto explanation = world.core().ExplainAlert(request, SiteScope::All());
   if (!explanation.ok()) return explanation.status().ToString();
   for (const v1::RuleOutcome& outcome : explanation->outcome()) {
     if (outcome.rule() != alert.rule().rule()) continue;
@@ -40,7 +40,8 @@ std::string WhatIsWrong(const v1::Alert& alert, int index, World& world) {
 }  // namespace
 
 std::vector<std::string> Unexplained(World& world) {
-  const auto alerts = world.core().AlertsAfter("", 0, kAlertsMax);
+  const auto alerts =
+      world.core().AlertsAfter("", 0, kAlertsMax, SiteScope::All());
   if (!alerts.ok()) return {alerts.status().ToString()};
   std::vector<std::string> lines;
   for (const v1::Alert& alert : *alerts) {

@@ -20,7 +20,7 @@ absl::StatusOr<Lines> Board(const std::string&, World& world) {
         v1::ALERT_STATUS_IN_PROGRESS, v1::ALERT_STATUS_ON_HOLD}) {
     request.add_status(open);
   }
-  const auto alerts = world.core().ListAlerts(request);
+  const auto alerts = world.core().ListAlerts(request, SiteScope::All());
   if (!alerts.ok()) return alerts.status();
   Lines lines;
   for (const v1::Alert& alert : alerts->alert()) {
@@ -54,7 +54,7 @@ absl::StatusOr<Lines> OnCall(const std::string& site, World& world) {
 absl::StatusOr<Lines> HandOver(const std::string& site, World& world) {
   v1::GetHandoverRequest request;
   request.set_site(site);
-  const auto handover = world.core().GetHandover(request);
+  const auto handover = world.core().GetHandover(request, SiteScope::All());
   if (!handover.ok()) return handover.status();
   Lines lines;
   if (handover->has_offer()) {
@@ -90,7 +90,7 @@ absl::StatusOr<Lines> SentLines(const std::string&, World& world) {
 absl::StatusOr<Lines> Owed(const std::string& site, World& world) {
   v1::ListOutboxRequest request;
   request.set_site(site);
-  const auto outbox = world.core().ListOutbox(request);
+  const auto outbox = world.core().ListOutbox(request, SiteScope::All());
   if (!outbox.ok()) return outbox.status();
   Lines lines;
   for (const v1::OwedMessage& message : outbox->message()) {
@@ -114,7 +114,7 @@ absl::StatusOr<Lines> Due(const std::string& site, absl::Duration within,
   v1::ListDueRequest request;
   request.set_site(site);
   *request.mutable_until() = ToProto(world.core().Now() + within);
-  const auto due = world.core().ListDue(request);
+  const auto due = world.core().ListDue(request, SiteScope::All());
   if (!due.ok()) return due.status();
   Lines lines;
   for (const v1::DueItem& item : due->item()) {
@@ -132,7 +132,7 @@ absl::StatusOr<Lines> BurdenOfLast(const std::string& site, absl::Duration span,
   request.set_site(site);
   *request.mutable_from() = ToProto(world.core().Now() - span);
   *request.mutable_to() = ToProto(world.core().Now());
-  const auto burden = world.core().GetBurden(request);
+  const auto burden = world.core().GetBurden(request, SiteScope::All());
   if (!burden.ok()) return burden.status();
   return BurdenLines(*burden);
 }
@@ -162,7 +162,7 @@ absl::StatusOr<Lines> Show(const std::string& what, World& world) {
   const std::string site =
       match[2].matched ? match[2].str() : world.Place("").first;
   if (thing.rfind("A-", 0) == 0) {
-    const auto alert = world.core().GetAlert(thing);
+    const auto alert = world.core().GetAlert(thing, SiteScope::All());
     if (!alert.ok()) return alert.status();
     return AlertLines(*alert);
   }

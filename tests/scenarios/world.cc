@@ -101,7 +101,7 @@ std::string World::ShadowDiffers() {
     v1::ListShadowRequest request;
     request.set_after_position(
         page.verdict().empty() ? 0 : page.verdict().rbegin()->position());
-    const auto next = core_->ListShadow(request);
+    const auto next = core_->ListShadow(request, SiteScope::All());
     if (!next.ok()) return next.status().ToString();
     page = *next;
     for (const v1::ShadowVerdict& verdict : page.verdict()) {

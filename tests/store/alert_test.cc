@@ -22,11 +22,12 @@ TEST_F(AlertTest, AlertIsReplacedById) {
   batch.alerts = {changed};
   ASSERT_TRUE(store().Commit(batch).ok());
   Reopen();
-  const std::optional<v1::Alert> found = Get(store().FindAlert("A-1"));
+  const std::optional<v1::Alert> found =
+      Get(store().FindAlert("A-1", SiteScope::All()));
   ASSERT_TRUE(found.has_value());
   EXPECT_THAT(*found, EqualsProto(changed));
   EXPECT_THAT(
-      Get(store().AlertsOf({"harbour-row", "p-1"})),
+      Get(store().AlertsOf({"harbour-row", "p-1"}, SiteScope::All())),
       ElementsAre(EqualsProto(changed), EqualsProto(MakeAlert(2, Noon()))));
 }
 
@@ -37,9 +38,10 @@ TEST_F(AlertTest, OnlyExactAlertIdsAreFound) {
   ASSERT_TRUE(store().Commit(batch).ok());
   for (const char* id : {"A-07", "a-7", "A-7 ", "A- 7", "A-+7", "7", "A-", "",
                          "A-99999999999999999999", "B-7"}) {
-    EXPECT_FALSE(Get(store().FindAlert(id)).has_value()) << id;
+    EXPECT_FALSE(Get(store().FindAlert(id, SiteScope::All())).has_value())
+        << id;
   }
-  EXPECT_TRUE(Get(store().FindAlert("A-7")).has_value());
+  EXPECT_TRUE(Get(store().FindAlert("A-7", SiteScope::All())).has_value());
 }
 
 TEST_F(AlertTest, AlertsAfterPosition) {
@@ -54,8 +56,8 @@ TEST_F(AlertTest, AlertsAfterPosition) {
   const auto positions = [this](const std::string& site, int64_t after,
                                 int limit) {
     std::vector<int64_t> all;
-    for (const v1::Alert& alert :
-         Get(store().AlertsAfterPosition(site, after, limit))) {
+    for (const v1::Alert& alert : Get(store().AlertsAfterPosition(
+             site, after, limit, SiteScope::All()))) {
       all.push_back(alert.position());
     }
     return all;

@@ -44,9 +44,10 @@ TEST_P(BadBatchTest, LeavesNothingBehind) {
   EXPECT_EQ(recovered.last_now, first.now);
   EXPECT_EQ(recovered.configuration->first, "digest-1");
   EXPECT_EQ(Get(store().NextDue()), first.participants[0].next_due);
-  EXPECT_THAT(Get(store().AlertsOf({"harbour-row", "p-1"})),
+  EXPECT_THAT(Get(store().AlertsOf({"harbour-row", "p-1"}, SiteScope::All())),
               ElementsAre(EqualsProto(first.alerts[0])));
-  EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"})), SizeIs(1));
+  EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"}, SiteScope::All())),
+              SizeIs(1));
   EXPECT_FALSE(
       Get(store().FindParticipant({"harbour-row", "p-2"})).has_value());
   EXPECT_TRUE(store().Commit(MakeBatch(2)).ok());

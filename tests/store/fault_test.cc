@@ -22,10 +22,13 @@ class FaultTest : public StoreTest {
   int64_t ExpectWholeBatches() {
     const int64_t last = Get(store().Recover()).last_sequence;
     const auto count = static_cast<size_t>(last);
-    EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"})), SizeIs(count));
-    EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 1000)), SizeIs(count));
-    EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 1000)),
+    EXPECT_THAT(Get(store().EventsOf({"harbour-row", "p-1"}, SiteScope::All())),
                 SizeIs(count));
+    EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 1000, SiteScope::All())),
+                SizeIs(count));
+    EXPECT_THAT(
+        Get(store().DueBy("", absl::InfiniteFuture(), 1000, SiteScope::All())),
+        SizeIs(count));
     return last;
   }
 
@@ -35,14 +38,17 @@ class FaultTest : public StoreTest {
     EXPECT_THAT(store().Commit(MakeBatch(2)), refused);
     EXPECT_THAT(store().Recover().status(), refused);
     EXPECT_THAT(store().FindEvent("urn:x", "e-1").status(), refused);
-    EXPECT_THAT(store().EventsOf(key).status(), refused);
-    EXPECT_THAT(store().AlertsOf(key).status(), refused);
+    EXPECT_THAT(store().EventsOf(key, SiteScope::All()).status(), refused);
+    EXPECT_THAT(store().AlertsOf(key, SiteScope::All()).status(), refused);
     EXPECT_THAT(store().FindParticipant(key).status(), refused);
-    EXPECT_THAT(store().DueBy("", Noon(), 1).status(), refused);
+    EXPECT_THAT(store().DueBy("", Noon(), 1, SiteScope::All()).status(),
+                refused);
     EXPECT_THAT(store().NextDue().status(), refused);
-    EXPECT_THAT(store().FindAlert("A-1").status(), refused);
-    EXPECT_THAT(store().ListAlerts({}, 1).status(), refused);
-    EXPECT_THAT(store().AlertsAfterPosition("", 0, 1).status(), refused);
+    EXPECT_THAT(store().FindAlert("A-1", SiteScope::All()).status(), refused);
+    EXPECT_THAT(store().ListAlerts({}, 1, SiteScope::All()).status(), refused);
+    EXPECT_THAT(
+        store().AlertsAfterPosition("", 0, 1, SiteScope::All()).status(),
+        refused);
   }
 
   // Fills about 4.5 MB of the log.

@@ -37,7 +37,8 @@ class ListAlertsTest : public StoreTest {
   }
 
   Ids List(const v1::ListAlertsRequest& request) {
-    const AlertPage page = Get(store().ListAlerts(request, 500));
+    const AlertPage page =
+        Get(store().ListAlerts(request, 500, SiteScope::All()));
     EXPECT_EQ(page.total, static_cast<int64_t>(page.alerts.size()));
     EXPECT_EQ(page.next_page_token, "");
     return IdsOf(page.alerts);
@@ -51,7 +52,8 @@ class ListAlertsTest : public StoreTest {
     Ids ids;
     int pages = 0;
     do {
-      const AlertPage page = Get(store().ListAlerts(request, page_size));
+      const AlertPage page =
+          Get(store().ListAlerts(request, page_size, SiteScope::All()));
       EXPECT_LE(page.alerts.size(), static_cast<size_t>(page_size));
       for (std::string& id : IdsOf(page.alerts)) ids.push_back(std::move(id));
       request.set_page_token(page.next_page_token);
@@ -140,11 +142,11 @@ TEST_F(ListAlertsTest, PagesGiveEveryAlertOnceInOrder) {
 TEST_F(ListAlertsTest, TotalCountsAllPages) {
   Put({MakeAlert(1, Noon()), MakeAlert(2, Noon()), MakeAlert(3, Noon())});
   v1::ListAlertsRequest request;
-  AlertPage page = Get(store().ListAlerts(request, 2));
+  AlertPage page = Get(store().ListAlerts(request, 2, SiteScope::All()));
   EXPECT_EQ(page.total, 3);
   EXPECT_NE(page.next_page_token, "");
   request.set_page_token(page.next_page_token);
-  page = Get(store().ListAlerts(request, 2));
+  page = Get(store().ListAlerts(request, 2, SiteScope::All()));
   EXPECT_EQ(page.total, 3);
   EXPECT_THAT(IdsOf(page.alerts), ElementsAre("A-3"));
   EXPECT_EQ(page.next_page_token, "");
@@ -181,10 +183,10 @@ TEST_F(ListAlertsTest, PagesStayStableWhileAlertsAreAdded) {
 
 TEST_F(ListAlertsTest, BadRequestsAreRefusedAndHarmless) {
   v1::ListAlertsRequest request;
-  EXPECT_THAT(store().ListAlerts(request, 0).status(),
+  EXPECT_THAT(store().ListAlerts(request, 0, SiteScope::All()).status(),
               IsError(absl::StatusCode::kInvalidArgument, "page_size"));
   request.set_page_token("no token of ours");
-  EXPECT_THAT(store().ListAlerts(request, 10).status(),
+  EXPECT_THAT(store().ListAlerts(request, 10, SiteScope::All()).status(),
               IsError(absl::StatusCode::kInvalidArgument, "page_token"));
   EXPECT_TRUE(store().Commit(MakeBatch(1)).ok());
 }

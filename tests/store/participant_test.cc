@@ -43,13 +43,16 @@ TEST_F(ParticipantTest, DueSoonestFirst) {
   EXPECT_EQ(Get(store().NextDue()), Noon() + absl::Hours(1));
   const ParticipantKey soon{"s", "soon"};
   const ParticipantKey late{"s", "late"};
-  EXPECT_THAT(Get(store().DueBy("", Noon(), 9)), IsEmpty());
-  EXPECT_THAT(Get(store().DueBy("", Noon() + absl::Hours(1), 9)),
-              ElementsAre(soon));
-  EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 9)),
-              ElementsAre(soon, late));
-  EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 1)),
-              ElementsAre(soon));
+  EXPECT_THAT(Get(store().DueBy("", Noon(), 9, SiteScope::All())), IsEmpty());
+  EXPECT_THAT(
+      Get(store().DueBy("", Noon() + absl::Hours(1), 9, SiteScope::All())),
+      ElementsAre(soon));
+  EXPECT_THAT(
+      Get(store().DueBy("", absl::InfiniteFuture(), 9, SiteScope::All())),
+      ElementsAre(soon, late));
+  EXPECT_THAT(
+      Get(store().DueBy("", absl::InfiniteFuture(), 1, SiteScope::All())),
+      ElementsAre(soon));
 }
 
 // Otherwise the service would find a participant due, ask, be told that
@@ -61,7 +64,7 @@ TEST_F(ParticipantTest, DeadlineIsNeverRoundedToBeforeItself) {
   batch.participants = {{{"s", "p"}, Noon(), due}};
   ASSERT_TRUE(store().Commit(batch).ok());
   EXPECT_EQ(Get(store().NextDue()), Noon() + absl::Microseconds(1));
-  EXPECT_THAT(Get(store().DueBy("", Noon(), 9)), IsEmpty());
+  EXPECT_THAT(Get(store().DueBy("", Noon(), 9, SiteScope::All())), IsEmpty());
 }
 
 TEST_F(ParticipantTest, EverybodyFallsDueWithNewRules) {

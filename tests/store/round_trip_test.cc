@@ -24,11 +24,14 @@ TEST_F(RoundTripTest, NewStoreIsEmpty) {
   EXPECT_EQ(Get(store().NextDue()), absl::InfiniteFuture());
   EXPECT_FALSE(Get(store().FindEvent("urn:x", "e")).has_value());
   EXPECT_FALSE(Get(store().FindParticipant({"s", "p"})).has_value());
-  EXPECT_FALSE(Get(store().FindAlert("A-1")).has_value());
-  EXPECT_THAT(Get(store().EventsOf({"s", "p"})), IsEmpty());
-  EXPECT_THAT(Get(store().AlertsOf({"s", "p"})), IsEmpty());
-  EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 10)), IsEmpty());
-  EXPECT_THAT(Get(store().DueBy("", absl::InfiniteFuture(), 10)), IsEmpty());
+  EXPECT_FALSE(Get(store().FindAlert("A-1", SiteScope::All())).has_value());
+  EXPECT_THAT(Get(store().EventsOf({"s", "p"}, SiteScope::All())), IsEmpty());
+  EXPECT_THAT(Get(store().AlertsOf({"s", "p"}, SiteScope::All())), IsEmpty());
+  EXPECT_THAT(Get(store().AlertsAfterPosition("", 0, 10, SiteScope::All())),
+              IsEmpty());
+  EXPECT_THAT(
+      Get(store().DueBy("", absl::InfiniteFuture(), 10, SiteScope::All())),
+      IsEmpty());
 }
 
 TEST_F(RoundTripTest, Event) {
@@ -61,7 +64,7 @@ TEST_F(RoundTripTest, EventsOfOneParticipantInOrder) {
   batch.events[0].event.set_site("other-site");
   ASSERT_TRUE(store().Commit(batch).ok());
   const std::vector<StoredEvent> events =
-      Get(store().EventsOf({"harbour-row", "p-1"}));
+      Get(store().EventsOf({"harbour-row", "p-1"}, SiteScope::All()));
   ASSERT_THAT(events, SizeIs(2));
   EXPECT_EQ(events[0].event.event_id(), "z");
   EXPECT_TRUE(events[0].alert_ids.empty());

@@ -36,8 +36,8 @@ class VersionStoreTest : public StoreTest {
   std::vector<std::string> After(int64_t position, const std::string& site = "",
                                  int limit = 10) {
     std::vector<std::string> ids;
-    for (const v1::ShadowVerdict& verdict :
-         Get(store().ShadowAfter("d1", site, position, limit))) {
+    for (const v1::ShadowVerdict& verdict : Get(store().ShadowAfter(
+             "d1", site, position, limit, SiteScope::All()))) {
       ids.push_back(verdict.occurrence().event_id());
     }
     return ids;
@@ -94,10 +94,18 @@ TEST_F(VersionStoreTest, AVerdictIsKeptOnceAndInOrder) {
   EXPECT_THAT(After(2), ElementsAre("e3"));
   EXPECT_THAT(After(0, "harbour-row"), ElementsAre("e1", "e2", "e3"));
   EXPECT_THAT(After(0, "elsewhere"), IsEmpty());
-  EXPECT_THAT(Get(store().ShadowAfter("d2", "", 0, 10)), IsEmpty());
-  EXPECT_EQ(Get(store().ShadowAfter("d1", "", 2, 10))[0].position(), 3);
-  EXPECT_EQ(Get(store().ShadowOf("d1", {"harbour-row", "p-1"})).size(), 3U);
-  EXPECT_THAT(Get(store().ShadowOf("d1", {"elsewhere", "p-1"})), IsEmpty());
+  EXPECT_THAT(Get(store().ShadowAfter("d2", "", 0, 10, SiteScope::All())),
+              IsEmpty());
+  EXPECT_EQ(
+      Get(store().ShadowAfter("d1", "", 2, 10, SiteScope::All()))[0].position(),
+      3);
+  EXPECT_EQ(
+      Get(store().ShadowOf("d1", {"harbour-row", "p-1"}, SiteScope::All()))
+          .size(),
+      3U);
+  EXPECT_THAT(
+      Get(store().ShadowOf("d1", {"elsewhere", "p-1"}, SiteScope::All())),
+      IsEmpty());
 }
 
 TEST_F(VersionStoreTest, TheRecordOfASiteComesInPages) {
@@ -119,8 +127,8 @@ TEST_F(VersionStoreTest, TheRecordOfASiteComesInPages) {
   ASSERT_TRUE(store().Commit(batch).ok());
   const auto after = [this](int64_t sequence, int limit) {
     std::vector<int64_t> found;
-    for (const StoredEvent& stored :
-         Get(store().EventsAfter("harbour-row", sequence, limit))) {
+    for (const StoredEvent& stored : Get(store().EventsAfter(
+             "harbour-row", sequence, limit, SiteScope::All()))) {
       found.push_back(stored.sequence);
     }
     return found;

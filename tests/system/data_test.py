@@ -99,7 +99,7 @@ class DataTest(SystemTest):
         self.assertIn("--backups", self.cli(server, "backup").stderr)
         refused = self.cli(server, "backup", who="r.sorrel,clinician")
         self.assertEqual(refused.returncode, 1)
-        self.assertIn("may not have a backup made", refused.stderr)
+        self.assertIn("may not call this; these may: operator", refused.stderr)
         self.assertFalse(os.path.exists(self.backups))
 
     def test_a_call_that_ends_early_leaves_no_backup(self):

@@ -29,7 +29,7 @@ class Server:
     """One turnstoned. Its log is kept in `log`, a list of JSON objects."""
 
     def __init__(self, data, *, clock="simulated", config=None, listen=None,
-                 more=(), start=True, environment=None):
+                 more=(), start=True, environment=None, way_in=("--plain",)):
         config = config or [ROOT + "/rules", ROOT + "/deploy/config"]
         command = [os.environ["TURNSTONED"], "--data", data,
                    "--listen", listen or "127.0.0.1:0", "--clock", clock]
@@ -37,7 +37,7 @@ class Server:
             command += ["--start", START]
         for folder in config:
             command += ["--config", folder]
-        command += more
+        command += [*way_in, *more]
         self.log = []
         self.raw = ""
         self.port = None
@@ -103,7 +103,7 @@ class Server:
         self.process.stderr.close()
         return code
 
-    def client(self, name="intake-1", role="intake-system"):
+    def client(self, name="r.sorrel", role="clinician"):
         return Client(self.port, name, role)
 
     def health(self, service=""):
@@ -148,6 +148,15 @@ class Client:
 
     def close(self):
         self.channel.close()
+
+
+def run_turnstone(*words):
+    """The client program, told everything by its arguments."""
+    environment = {name: value for name, value in os.environ.items()
+                   if not name.startswith("TURNSTONE_")}
+    return subprocess.run([os.environ["TURNSTONE"], *words], text=True,
+                          capture_output=True, env=environment,
+                          timeout=DEADLINE)
 
 
 def until(probe):

@@ -115,7 +115,7 @@ class MessagesTest(SystemTest):
         self.addCleanup(self.lead.close)
 
     def submit(self, event, alert):
-        intake = self.server.client()
+        intake = self.server.client("intake-1", "intake-system")
         answer = intake.submit(event)
         intake.close()
         self.assertEqual(list(answer.alert_id), [alert])
