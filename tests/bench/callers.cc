@@ -106,8 +106,8 @@ class StreamCaller final
 }  // namespace
 
 void Introduce(grpc::ClientContext& context) {
-  context.AddMetadata("turnstone-name", "bench");
-  context.AddMetadata("turnstone-role", "intake-system");
+  context.AddMetadata("turnstone-name", "r.sorrel");
+  context.AddMetadata("turnstone-role", "clinician");
 }
 
 Measured PostUnary(const std::shared_ptr<grpc::Channel>& channel,
