@@ -34,12 +34,12 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
           };
         }
         absl::StatusOr<Response> staged = stage(core, by);
+        const absl::Status result = staged.status();
         if (staged.ok()) *response = *std::move(staged);
-        return
-            [reactor, result = staged.status()](const absl::Status& committed) {
-              // First: a refusal may rest on what was to be committed with it.
-              reactor->Finish(ToGrpc(committed.ok() ? result : committed));
-            };
+        return [reactor, result](const absl::Status& committed) {
+          // First: a refusal may rest on what was to be committed with it.
+          reactor->Finish(ToGrpc(committed.ok() ? result : committed));
+        };
       });
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;
