@@ -33,9 +33,10 @@ turnstone() { "$build/clients/cli/turnstone" "$@"; }
 
 # Port 0: the system picks a free one, and the log tells which.
 serve() {
+  : >"$scratch/log"  # it is looked into before the server may have begun it
   "$build/service/turnstoned" --config rules --config deploy/config \
     --data "$scratch/data" --listen 127.0.0.1:0 --plain \
-    --clock simulated --start 2027-01-04T08:00:00Z 2>"$scratch/log" &
+    --clock simulated --start 2027-01-04T08:00:00Z 2>>"$scratch/log" &
   server_pid=$!
   local port='' waited
   for waited in $(seq 300); do

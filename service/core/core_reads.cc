@@ -94,7 +94,7 @@ absl::StatusOr<v1::ParticipantView> Core::GetParticipant(
 
 absl::StatusOr<absl::Time> Core::NextDue() {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
-  const absl::StatusOr<absl::Time> next = store_->NextDue();
+  absl::StatusOr<absl::Time> next = store_->NextDue();
   if (!next.ok()) return next;
   return std::min({*next, retention_at_, sign_of_life_at_});
 }

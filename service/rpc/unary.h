@@ -41,12 +41,12 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
         const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
         absl::StatusOr<Response> staged =
             caller.ok() ? stage(core, *caller) : caller.status();
+        const absl::Status result = staged.status();
         if (staged.ok()) *response = *std::move(staged);
-        return
-            [reactor, result = staged.status()](const absl::Status& committed) {
-              // First: a refusal may rest on what was to be committed with it.
-              reactor->Finish(ToGrpc(committed.ok() ? result : committed));
-            };
+        return [reactor, result](const absl::Status& committed) {
+          // First: a refusal may rest on what was to be committed with it.
+          reactor->Finish(ToGrpc(committed.ok() ? result : committed));
+        };
       });
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;

@@ -167,4 +167,5 @@ int Main(int argc, char** argv) {
 }  // namespace
 }  // namespace turnstone
 
+// NOLINTNEXTLINE(bugprone-exception-escape): because what throws here ends it.
 int main(int argc, char** argv) { return turnstone::Main(argc, argv); }

@@ -53,7 +53,7 @@ void Wait(const std::shared_ptr<grpc::Channel>& channel) {
   grpc::ClientContext context;
   Introduce(context);
   v1::AdvanceClockRequest request;
-  request.mutable_by()->set_seconds(kHours * 3600);
+  request.mutable_by()->set_seconds(int64_t{kHours} * 3600);
   v1::Clock clock;
   Expect(v1::ClockService::NewStub(channel)->AdvanceClock(&context, request,
                                                           &clock));

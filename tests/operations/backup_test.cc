@@ -59,7 +59,7 @@ class BackupTest : public CoreFixture {
       }
       meanwhile();
     }
-    const std::string path = backups_ + "/" + made_.file();
+    std::string path = backups_ + "/" + made_.file();
     const auto bytes = FinishCopy(unfinished, path, &Always);
     EXPECT_TRUE(bytes.ok()) << bytes.status();
     EXPECT_EQ(static_cast<uint64_t>(bytes.value_or(0)),
@@ -143,7 +143,7 @@ TEST_F(BackupTest, ThatIsDamagedIsNotGivenItsName) {
   {
     std::fstream file(unfinished,
                       std::ios::binary | std::ios::in | std::ios::out);
-    file.seekp(5 * 4096);
+    file.seekp(std::streamoff{5} * 4096);
     file << std::string(4096, 'x');
   }
   const auto bytes = FinishCopy(unfinished, backups_ + "/made.db", &Always);

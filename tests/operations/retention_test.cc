@@ -67,7 +67,7 @@ class RetentionTest : public CoreFixture {
     const auto alerts = core_->AlertsAfter("", 0, 1000, SiteScope::All());
     for (const v1::Alert& alert : *alerts) {
       if (!IsOpen(alert)) continue;
-      const std::string id = alert.alert_id();
+      const std::string& id = alert.alert_id();
       (void)Work("close { outcome: 'no-action-needed' note: 'x' }", person_,
                  id);
       if (IsOpen(Alert(id))) (void)Work("confirm {}", lead, id);

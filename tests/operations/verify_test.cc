@@ -219,7 +219,7 @@ TEST_F(VerifyTest, FindsADamagedPage) {
   {
     std::fstream file(folder_ + "/turnstone.db",
                       std::ios::binary | std::ios::in | std::ios::out);
-    file.seekp(8 * 4096);
+    file.seekp(std::streamoff{8} * 4096);
     file << std::string(4096, 'x');
   }
   EXPECT_THAT(Found(), Contains(HasSubstr("damaged")));
