@@ -14,12 +14,21 @@ absl::Status Stopping() {
       "the service is stopping; follow again from the last position");
 }
 
+absl::Status TooSlow() {
+  return absl::ResourceExhaustedError(
+      "you have not taken what was sent for a minute; wait a second and follow "
+      "again from the last position");
+}
+
 }  // namespace
 
-FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
+FollowReactor::FollowReactor(const Entrance& entrance, ChangeHub& hub,
                              const v1::FollowAlertsRequest& request,
-                             Presented who)
-    : thread_(thread), hub_(hub), request_(request), who_(std::move(who)) {
+                             Entered entered)
+    : entrance_(entrance),
+      hub_(hub),
+      request_(request),
+      entered_(std::move(entered)) {
   if (request.has_after_position()) position_ = request.after_position();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
@@ -29,6 +38,7 @@ void FollowReactor::Poke() {
   const std::lock_guard<std::mutex> lock(mutex_);
   if (busy_) {
     again_ = true;
+    if (IsTooSlow()) CutOff();
     return;
   }
   Fetch();
@@ -41,20 +51,23 @@ void FollowReactor::Fetch() {
   busy_ = true;
   again_ = false;
   const std::optional<int64_t> from = position_;
-  const bool taken = thread_.PushFollow([this, from](Core& core) {
-    if (!from) {
-      const std::lock_guard<std::mutex> lock(mutex_);
-      position_ = core.position();
-    }
-    // Each time: whoever may no longer see them gets no more.
-    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
-    if (!caller.ok()) return TakeBatch(caller.status());
-    absl::StatusOr<std::vector<v1::Alert>> batch =
-        core.AlertsAfter(request_.site(), from.value_or(core.position()),
-                         kBatch, caller->sites);
-    if (batch.ok()) NoteLooks(caller->by, *batch, core);
-    TakeBatch(std::move(batch));
-  });
+  const bool taken = entrance_.thread.PushFollow(
+      [this, from](Core& core) {
+        if (!from) {
+          const std::lock_guard<std::mutex> lock(mutex_);
+          position_ = core.position();
+        }
+        // Each time: whoever may no longer see them gets no more.
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered_.who, request_);
+        if (!caller.ok()) return TakeBatch(caller.status());
+        absl::StatusOr<std::vector<v1::Alert>> batch =
+            core.AlertsAfter(request_.site(), from.value_or(core.position()),
+                             kBatch, caller->sites);
+        if (batch.ok()) NoteLooks(caller->by, *batch, core);
+        TakeBatch(std::move(batch));
+      },
+      entered_.source);
   if (!taken) End(Stopping());
 }
 
@@ -70,11 +83,24 @@ void FollowReactor::TakeBatch(absl::StatusOr<std::vector<v1::Alert>> batch) {
   WriteOrFetch();
 }
 
+bool FollowReactor::IsTooSlow() const {
+  return writing_since_ &&
+         entrance_.limits.Elapsed() - *writing_since_ > kPatience;
+}
+
+void FollowReactor::CutOff() {
+  // What is being written stays until that is over.
+  batch_.resize(next_ + 1);
+  End(TooSlow());
+}
+
 void FollowReactor::WriteOrFetch() {
+  if (finished_) return;
   busy_ = false;
   if (cancelled_) return Fetch();
   if (next_ < batch_.size()) {
     busy_ = true;
+    writing_since_ = entrance_.limits.Elapsed();
     StartWrite(&batch_[next_]);
   } else if (!batch_.empty() || again_) {
     batch_.clear();
@@ -84,6 +110,7 @@ void FollowReactor::WriteOrFetch() {
 
 void FollowReactor::OnWriteDone(bool ok) {
   const std::lock_guard<std::mutex> lock(mutex_);
+  writing_since_.reset();
   position_ = batch_[next_].position();
   ++next_;
   if (!ok) cancelled_ = true;
