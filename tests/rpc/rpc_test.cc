@@ -376,7 +376,8 @@ TEST_F(RpcTest, WhoeverSawSomethingOfAParticipantIsOnRecord) {
   Start(std::nullopt);
   v1::ListDisclosuresRequest request;
   request.set_participant("p1");
-  const v1::Disclosures listed = core_->ListDisclosures(request).value();
+  const v1::Disclosures listed =
+      core_->ListDisclosures(request, SiteScope::All()).value();
   std::vector<std::string> seen;
   for (const v1::Disclosure& one : listed.disclosure()) {
     EXPECT_EQ(one.by().name(), "r.sorrel");
