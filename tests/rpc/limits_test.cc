@@ -32,9 +32,9 @@ TEST_F(LimitsTest, SoManyAtFirstAndThenSoManyASecond) {
   for (int n = 0; n < 3; ++n) EXPECT_TRUE(Begins("a", CallKind::kChange));
   EXPECT_FALSE(Begins("a", CallKind::kChange));
   EXPECT_EQ(limits_.Begin("a", CallKind::kChange).wait, absl::Seconds(0.5));
-  Pass(absl::Seconds(0.4));
+  Pass(absl::Milliseconds(250));
   EXPECT_FALSE(Begins("a", CallKind::kChange));
-  Pass(absl::Seconds(0.1));
+  Pass(absl::Milliseconds(250));
   EXPECT_TRUE(Begins("a", CallKind::kChange));
   EXPECT_FALSE(Begins("a", CallKind::kChange));
   // What is not used does not pile up.
