@@ -16,12 +16,12 @@
 #include "service/core/configuration.h"
 #include "service/proof.h"
 #include "service/rpc/access.h"
+#include "service/rpc/connection_limits.h"
 #include "service/store/sqlite_store.h"
 
 namespace turnstone {
 namespace {
 
-constexpr int kMessageBytesMax = 256 * 1024;
 constexpr std::chrono::seconds kStopGrace{5};
 
 // Absent, with every finding logged, if the files are not fit to be used.
@@ -161,14 +161,14 @@ Server::Server(const ServerOptions& options, std::unique_ptr<DiskSpace> space,
       clock_(std::move(clock)),
       core_(std::move(store), *clock_, {.space = space_.get()}),
       thread_(core_, hub_, {}),
-      events_(thread_),
-      alerts_(thread_, hub_),
-      participants_(thread_),
-      duties_(thread_, options.send),
-      clock_service_(thread_, simulated),
-      rules_(thread_, &ProofOf),
-      audit_(thread_),
-      operations_(thread_, options.backups),
+      events_({thread_, limits_}),
+      alerts_({thread_, limits_}, hub_),
+      participants_({thread_, limits_}),
+      duties_({thread_, limits_}, options.send),
+      clock_service_({thread_, limits_}, simulated),
+      rules_({thread_, limits_}, &ProofOf),
+      audit_({thread_, limits_}),
+      operations_({thread_, limits_}, options.backups),
       outlet_(thread_),
       transport_(Credentials(options.credentials)),
       couriers_(outlet_, hub_, transport_),
@@ -188,7 +188,7 @@ absl::Status Server::Listen() {
   builder.AddListeningPort(options_.listen, *way_in, &port_);
   // With port sharing a second server would silently take half the calls.
   builder.AddChannelArgument(GRPC_ARG_ALLOW_REUSEPORT, 0);
-  builder.SetMaxReceiveMessageSize(kMessageBytesMax);
+  LimitConnections(builder);
   builder.RegisterService(&events_);
   builder.RegisterService(&alerts_);
   builder.RegisterService(&participants_);

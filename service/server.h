@@ -18,6 +18,7 @@
 #include "service/deliver/curl_transport.h"
 #include "service/metrics/exporter.h"
 #include "service/options.h"
+#include "service/rpc/limits.h"
 #include "service/rpc/operations_service.h"
 #include "service/rpc/rule_service.h"
 #include "service/rpc/services.h"
@@ -62,6 +63,9 @@ class Server {
   std::unique_ptr<Clock> clock_;
   ChangeHub hub_;
   Core core_;
+  // Of those who really call, whatever clock the rules go by.
+  SystemClock callers_clock_;
+  Limits limits_{callers_clock_};
   CommitThread thread_;
   EventServiceImpl events_;
   AlertServiceImpl alerts_;

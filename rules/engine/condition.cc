@@ -13,6 +13,9 @@ using google::protobuf::FieldDescriptor;
 using google::protobuf::Message;
 
 Observation Observe(const v1::Condition& condition, const View& view) {
+  if (view.Facts().size() > kFactsMax) {
+    return {v1::TRUTH_UNKNOWN, "there is more on record than can be looked at"};
+  }
   switch (condition.kind_case()) {
     case v1::Condition::kScore:
       return ObserveScore(condition.score(), view);

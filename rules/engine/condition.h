@@ -1,6 +1,7 @@
 // Evaluating a condition: true, false or unknown, and why.
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "rules/engine/view.h"
@@ -25,6 +26,11 @@ template <typename Words>
   if (view.in_words()) seen.text = words();
   return seen;
 }
+
+// With more facts in sight than these every single condition is unknown, so
+// that no history, however long, holds up what others wait for. Common
+// practice, no source: a programme has a few hundred at most.
+inline constexpr size_t kFactsMax = 4000;
 
 // Answers `condition` for `view`. With `trace`, also fills in what each part
 // saw. Never fails: what cannot be told is unknown. Pure.

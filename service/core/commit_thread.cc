@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <limits>
 #include <utility>
 
 namespace turnstone {
@@ -9,14 +10,6 @@ namespace {
 
 // The longest sleep: a clock that jumps is noticed within it.
 constexpr std::chrono::milliseconds kNapMax{1000};
-
-template <typename Queue, typename Items>
-void Move(Queue& from, size_t max, Items& to) {
-  while (!from.empty() && to.size() < max) {
-    to.push_back(std::move(from.front()));
-    from.pop_front();
-  }
-}
 
 }  // namespace
 
@@ -31,28 +24,26 @@ void CommitThread::Start() {
   thread_ = std::thread([this] { Run(); });
 }
 
-bool CommitThread::PushChange(Change change) {
+template <typename Work>
+bool CommitThread::Push(FairQueue<Work>& queue, Work work,
+                        const std::string& source, size_t max) {
   const std::lock_guard<std::mutex> lock(mutex_);
-  if (stopping_ || changes_.size() >= options_.queue_max) return false;
-  changes_.push_back(std::move(change));
+  if (stopping_ || !queue.Push(source, std::move(work), max)) return false;
   wake_.notify_one();
   return true;
 }
 
-bool CommitThread::PushRead(Read read) {
-  const std::lock_guard<std::mutex> lock(mutex_);
-  if (stopping_ || reads_.size() >= options_.queue_max) return false;
-  reads_.push_back(std::move(read));
-  wake_.notify_one();
-  return true;
+bool CommitThread::PushChange(Change change, const std::string& source) {
+  return Push(changes_, std::move(change), source, options_.queue_max);
 }
 
-bool CommitThread::PushFollow(Read read) {
-  const std::lock_guard<std::mutex> lock(mutex_);
-  if (stopping_) return false;
-  follows_.push_back(std::move(read));
-  wake_.notify_one();
-  return true;
+bool CommitThread::PushRead(Read read, const std::string& source) {
+  return Push(reads_, std::move(read), source, options_.queue_max);
+}
+
+bool CommitThread::PushFollow(Read read, const std::string& source) {
+  return Push(follows_, std::move(read), source,
+              std::numeric_limits<size_t>::max());
 }
 
 void CommitThread::Wake() {
@@ -83,10 +74,10 @@ bool CommitThread::TakeBatch(absl::Time next_due, CommitRound::Batch& batch) {
                    std::min(until_due, absl::FromChrono(kNapMax))));
   wake_.wait_for(lock, nap, has_work);
   woken_ = false;
-  Move(changes_, options_.batch_max, batch.changes);
-  Move(reads_, options_.batch_max, batch.reads);
-  // Those who wait for an answer come first.
-  Move(follows_, options_.batch_max, batch.reads);
+  changes_.Take(options_.batch_max, batch.changes);
+  reads_.Take(options_.batch_max, batch.reads);
+  // Those who wait for an answer come first, but not instead.
+  follows_.Take(options_.batch_max, batch.reads);
   return !(stopping_ && batch.changes.empty() && batch.reads.empty());
 }
 

@@ -3,19 +3,21 @@
 #pragma once
 
 #include <condition_variable>
-#include <deque>
 #include <functional>
 #include <mutex>
+#include <string>
 #include <thread>
 #include <utility>
 
 #include "platform/clock.h"
 #include "service/core/commit_round.h"
+#include "service/core/fair_queue.h"
 
 namespace turnstone {
 
 struct CommitThreadOptions {
-  // Work waiting; beyond it PushChange and PushRead refuse.
+  // Work waiting, changes and reads each; beyond it they refuse whoever has an
+  // even share of it or more.
   size_t queue_max = 4096;
   // Changes per commit.
   size_t batch_max = 512;
@@ -37,12 +39,14 @@ class CommitThread {
   CommitThread& operator=(const CommitThread&) = delete;
 
   void Start();
-  // False: the queue is full or stopping, and the work was not taken.
-  [[nodiscard]] bool PushChange(Change change);
-  [[nodiscard]] bool PushRead(Read read);
+  // `source`: whose work it is, so that they are served in turn (FairQueue);
+  // empty for the service's own. False: the queue is full or stopping, and the
+  // work was not taken.
+  [[nodiscard]] bool PushChange(Change change, const std::string& source = "");
+  [[nodiscard]] bool PushRead(Read read, const std::string& source = "");
   // The read of one who follows. They need no bound but their own number: each
   // waits for one at most, and a change makes all of them read at once.
-  [[nodiscard]] bool PushFollow(Read read);
+  [[nodiscard]] bool PushFollow(Read read, const std::string& source = "");
   // Wakes the thread to look at the time again.
   void Wake();
   // Takes nothing more, finishes what is queued, ends the thread.
@@ -72,6 +76,9 @@ class CommitThread {
   void Run();
   // Waits for work, for something to fall due, or for the end (then false).
   [[nodiscard]] bool TakeBatch(absl::Time next_due, CommitRound::Batch& batch);
+  template <typename Work>
+  [[nodiscard]] bool Push(FairQueue<Work>& queue, Work work,
+                          const std::string& source, size_t max);
 
   Core& core_;
   CommitRound round_;
@@ -79,9 +86,9 @@ class CommitThread {
 
   std::mutex mutex_;
   std::condition_variable wake_;
-  std::deque<Change> changes_;
-  std::deque<Read> reads_;
-  std::deque<Read> follows_;
+  FairQueue<Change> changes_;
+  FairQueue<Read> reads_;
+  FairQueue<Read> follows_;
   bool stopping_ = false;
   bool woken_ = false;
   std::thread thread_;

@@ -22,7 +22,8 @@ absl::StatusOr<v1::Disclosures> Core::ListDisclosures(
   const absl::StatusOr<std::string> site = SiteOrOnly(request.site());
   if (!site.ok()) return site.status();
   const ParticipantKey key{*site, request.participant()};
-  if (absl::Status known = KnownOf(key, scope).status(); !known.ok()) return known;
+  if (absl::Status known = KnownOf(key, scope).status(); !known.ok())
+    return known;
   RecordLooks();
   const absl::StatusOr<std::vector<AuditRecord>> records = store_->AuditOf(key);
   if (!records.ok()) return Break(records.status());

@@ -11,20 +11,21 @@ namespace turnstone {
 
 BackUpReactor::BackUpReactor(const BackUpTools& tools,
                              grpc::CallbackServerContext* context,
-                             Presented who)
-    : tools_(tools), context_(context), who_(std::move(who)) {
+                             Entered entered)
+    : tools_(tools), context_(context), entered_(std::move(entered)) {
   Begin();
 }
 
 void BackUpReactor::OnCommitThread(CommitThread::Read work) {
-  if (!tools_.thread.PushRead(std::move(work))) End(QueueFull());
+  if (!tools_.thread.PushRead(std::move(work), entered_.source))
+    End(QueueFull());
 }
 
 void BackUpReactor::Begin() {
   OnCommitThread([this](Core& core) {
     // Whoever may not have one made is not to learn more than that.
     const absl::StatusOr<Caller> caller =
-        PassGate(core, who_, v1::BackUpRequest());
+        PassGate(core, entered_.who, v1::BackUpRequest());
     if (!caller.ok()) return End(caller.status());
     by_ = caller->by;
     if (absl::Status status = core.CheckMayBackUp(by_); !status.ok()) {

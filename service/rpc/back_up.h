@@ -7,9 +7,8 @@
 #include <string>
 
 #include "service/core/backup_folder.h"
-#include "service/core/caller.h"
-#include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/operations.pb.h"
 
 namespace turnstone {
@@ -28,7 +27,7 @@ class BackUpReactor final
     : public grpc::ServerWriteReactor<v1::BackUpProgress> {
  public:
   BackUpReactor(const BackUpTools& tools, grpc::CallbackServerContext* context,
-                Presented who);
+                Entered entered);
   void OnWriteDone(bool ok) override;
   void OnDone() override { delete this; }
 
@@ -43,7 +42,7 @@ class BackUpReactor final
 
   const BackUpTools tools_;
   grpc::CallbackServerContext* const context_;
-  const Presented who_;
+  const Entered entered_;
   v1::Actor by_;
   std::string unfinished_;  // path; empty: it has not begun
   v1::BackUpProgress sending_;

@@ -6,7 +6,7 @@ namespace turnstone {
 grpc::ServerUnaryReactor* DutyServiceImpl::GetOnCall(
     grpc::CallbackServerContext* context, const v1::GetOnCallRequest* request,
     v1::OnCall* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& /*caller*/) {
                    return core.GetOnCall(*request);
                  });
@@ -15,32 +15,32 @@ grpc::ServerUnaryReactor* DutyServiceImpl::GetOnCall(
 grpc::ServerUnaryReactor* DutyServiceImpl::GetHandover(
     grpc::CallbackServerContext* context, const v1::GetHandoverRequest* request,
     v1::Handover* response) {
-  return RunRead(context, thread_, request, response, &Core::GetHandover);
+  return RunRead(context, entrance_, request, response, &Core::GetHandover);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::OfferHandover(
     grpc::CallbackServerContext* context,
     const v1::OfferHandoverRequest* request, v1::Handover* response) {
-  return RunChange(context, thread_, request, response, &Core::StageOffer);
+  return RunChange(context, entrance_, request, response, &Core::StageOffer);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::AnswerHandover(
     grpc::CallbackServerContext* context,
     const v1::AnswerHandoverRequest* request, v1::Handover* response) {
-  return RunChange(context, thread_, request, response, &Core::StageAnswer);
+  return RunChange(context, entrance_, request, response, &Core::StageAnswer);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::ListDue(
     grpc::CallbackServerContext* context, const v1::ListDueRequest* request,
     v1::DueList* response) {
-  return RunRead(context, thread_, request, response, &Core::ListDue);
+  return RunRead(context, entrance_, request, response, &Core::ListDue);
 }
 
 grpc::ServerUnaryReactor* DutyServiceImpl::ListOutbox(
     grpc::CallbackServerContext* context, const v1::ListOutboxRequest* request,
     v1::Outbox* response) {
   const bool sending = sending_;
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request, sending](Core& core, const Caller& caller) {
                    absl::StatusOr<v1::Outbox> outbox =
                        core.ListOutbox(*request, caller.sites);
@@ -52,7 +52,7 @@ grpc::ServerUnaryReactor* DutyServiceImpl::ListOutbox(
 grpc::ServerUnaryReactor* DutyServiceImpl::GetBurden(
     grpc::CallbackServerContext* context, const v1::GetBurdenRequest* request,
     v1::Burden* response) {
-  return RunRead(context, thread_, request, response, &Core::GetBurden);
+  return RunRead(context, entrance_, request, response, &Core::GetBurden);
 }
 
 }  // namespace turnstone

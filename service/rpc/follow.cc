@@ -16,22 +16,29 @@ absl::Status Stopping() {
 
 }  // namespace
 
-FollowReactor::FollowReactor(CommitThread& thread, ChangeHub& hub,
+FollowReactor::FollowReactor(grpc::CallbackServerContext& context,
+                             const Entrance& entrance, ChangeHub& hub,
                              const v1::FollowAlertsRequest& request,
-                             Presented who)
-    : thread_(thread), hub_(hub), request_(request), who_(std::move(who)) {
+                             Entered entered)
+    : context_(context),
+      entrance_(entrance),
+      hub_(hub),
+      request_(request),
+      entered_(std::move(entered)) {
   if (request.has_after_position()) position_ = request.after_position();
   subscription_ = hub_.Subscribe([this] { Poke(); });
   Poke();
 }
 
 void FollowReactor::Poke() {
-  const std::lock_guard<std::mutex> lock(mutex_);
-  if (busy_) {
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    if (!busy_) return Fetch();
     again_ = true;
-    return;
+    if (!IsTooSlow()) return;
   }
-  Fetch();
+  // Whoever takes nothing cannot be told why, either.
+  context_.TryCancel();
 }
 
 void FollowReactor::Fetch() {
@@ -41,20 +48,23 @@ void FollowReactor::Fetch() {
   busy_ = true;
   again_ = false;
   const std::optional<int64_t> from = position_;
-  const bool taken = thread_.PushFollow([this, from](Core& core) {
-    if (!from) {
-      const std::lock_guard<std::mutex> lock(mutex_);
-      position_ = core.position();
-    }
-    // Each time: whoever may no longer see them gets no more.
-    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
-    if (!caller.ok()) return TakeBatch(caller.status());
-    absl::StatusOr<std::vector<v1::Alert>> batch =
-        core.AlertsAfter(request_.site(), from.value_or(core.position()),
-                         kBatch, caller->sites);
-    if (batch.ok()) NoteLooks(caller->by, *batch, core);
-    TakeBatch(std::move(batch));
-  });
+  const bool taken = entrance_.thread.PushFollow(
+      [this, from](Core& core) {
+        if (!from) {
+          const std::lock_guard<std::mutex> lock(mutex_);
+          position_ = core.position();
+        }
+        // Each time: whoever may no longer see them gets no more.
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered_.who, request_);
+        if (!caller.ok()) return TakeBatch(caller.status());
+        absl::StatusOr<std::vector<v1::Alert>> batch =
+            core.AlertsAfter(request_.site(), from.value_or(core.position()),
+                             kBatch, caller->sites);
+        if (batch.ok()) NoteLooks(caller->by, *batch, core);
+        TakeBatch(std::move(batch));
+      },
+      entered_.source);
   if (!taken) End(Stopping());
 }
 
@@ -70,11 +80,17 @@ void FollowReactor::TakeBatch(absl::StatusOr<std::vector<v1::Alert>> batch) {
   WriteOrFetch();
 }
 
+bool FollowReactor::IsTooSlow() const {
+  return writing_since_ &&
+         entrance_.limits.Elapsed() - *writing_since_ > kPatience;
+}
+
 void FollowReactor::WriteOrFetch() {
   busy_ = false;
   if (cancelled_) return Fetch();
   if (next_ < batch_.size()) {
     busy_ = true;
+    writing_since_ = entrance_.limits.Elapsed();
     StartWrite(&batch_[next_]);
   } else if (!batch_.empty() || again_) {
     batch_.clear();
@@ -84,6 +100,7 @@ void FollowReactor::WriteOrFetch() {
 
 void FollowReactor::OnWriteDone(bool ok) {
   const std::lock_guard<std::mutex> lock(mutex_);
+  writing_since_.reset();
   position_ = batch_[next_].position();
   ++next_;
   if (!ok) cancelled_ = true;

@@ -11,19 +11,20 @@ namespace turnstone {
 grpc::ServerWriteReactor<v1::BackUpProgress>* OperationsServiceImpl::BackUp(
     grpc::CallbackServerContext* context,
     const v1::BackUpRequest* /*request*/) {
-  absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
+  absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kReadStream);
+  if (!entered.ok()) {
     return new Refused<grpc::ServerWriteReactor<v1::BackUpProgress>>(
-        who.status());
+        entered.status());
   }
-  return new BackUpReactor({thread_, background_, folder_}, context,
-                           *std::move(who));
+  return new BackUpReactor({entrance_.thread, background_, folder_}, context,
+                           *std::move(entered));
 }
 
 grpc::ServerUnaryReactor* OperationsServiceImpl::EraseParticipant(
     grpc::CallbackServerContext* context,
     const v1::EraseParticipantRequest* request, v1::Erasure* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.EraseParticipant(*request, caller.by);
                  });

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "service/core/backup_folder.h"
-#include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {
@@ -13,8 +13,8 @@ class OperationsServiceImpl final
     : public v1::OperationsService::CallbackService {
  public:
   // `backups`: folder; empty: none can be made.
-  OperationsServiceImpl(CommitThread& thread, const std::string& backups)
-      : thread_(thread), folder_(backups) {}
+  OperationsServiceImpl(const Entrance& entrance, const std::string& backups)
+      : entrance_(entrance), folder_(backups) {}
   grpc::ServerWriteReactor<v1::BackUpProgress>* BackUp(
       grpc::CallbackServerContext* context,
       const v1::BackUpRequest* request) override;
@@ -27,7 +27,7 @@ class OperationsServiceImpl final
   void Stop() { background_.Stop(); }
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   BackupFolder folder_;
   Background background_;
 };

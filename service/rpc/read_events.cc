@@ -11,24 +11,27 @@ namespace turnstone {
 
 ReadEventsReactor::ReadEventsReactor(CommitThread& thread,
                                      const v1::ReadEventsRequest& request,
-                                     Presented who)
+                                     Entered entered)
     : thread_(thread),
       request_(request),
-      who_(std::move(who)),
+      entered_(std::move(entered)),
       until_(request.has_to() ? FromProto(request.to())
                               : absl::InfiniteFuture()) {
   Fetch();
 }
 
 void ReadEventsReactor::Fetch() {
-  const bool taken = thread_.PushRead([this](Core& core) {
-    const absl::StatusOr<Caller> caller = PassGate(core, who_, request_);
-    if (!caller.ok()) return TakePage(caller.status());
-    absl::StatusOr<Core::EventPage> page =
-        core.EventsAfter(request_.site(), sequence_, kPage, caller->by);
-    if (page.ok()) NoteLooks(caller->by, *page, core);
-    TakePage(std::move(page));
-  });
+  const bool taken = thread_.PushRead(
+      [this](Core& core) {
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered_.who, request_);
+        if (!caller.ok()) return TakePage(caller.status());
+        absl::StatusOr<Core::EventPage> page =
+            core.EventsAfter(request_.site(), sequence_, kPage, caller->by);
+        if (page.ok()) NoteLooks(caller->by, *page, core);
+        TakePage(std::move(page));
+      },
+      entered_.source);
   if (!taken) Finish(ToGrpc(QueueFull()));
 }
 

@@ -6,8 +6,7 @@
 
 #include <vector>
 
-#include "service/core/caller.h"
-#include "service/core/commit_thread.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/service.pb.h"
 
 namespace turnstone {
@@ -19,7 +18,7 @@ class ReadEventsReactor final
     : public grpc::ServerWriteReactor<v1::RecordedEvent> {
  public:
   ReadEventsReactor(CommitThread& thread, const v1::ReadEventsRequest& request,
-                    Presented who);
+                    Entered entered);
   void OnWriteDone(bool ok) override;
   void OnDone() override { delete this; }
 
@@ -33,7 +32,7 @@ class ReadEventsReactor final
 
   CommitThread& thread_;
   const v1::ReadEventsRequest request_;
-  const Presented who_;
+  const Entered entered_;
   absl::Time until_;
   std::vector<StoredEvent> page_;
   size_t next_ = 0;

@@ -9,7 +9,7 @@ namespace turnstone {
 grpc::ServerUnaryReactor* RuleServiceImpl::ListVersions(
     grpc::CallbackServerContext* context,
     const v1::ListVersionsRequest* request, v1::VersionList* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& /*caller*/) {
                    return core.ListVersions(*request);
                  });
@@ -18,7 +18,7 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ListVersions(
 grpc::ServerUnaryReactor* RuleServiceImpl::GetVersion(
     grpc::CallbackServerContext* context, const v1::GetVersionRequest* request,
     v1::VersionContent* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& /*caller*/) {
                    return core.GetVersion(*request);
                  });
@@ -27,13 +27,13 @@ grpc::ServerUnaryReactor* RuleServiceImpl::GetVersion(
 grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
     grpc::CallbackServerContext* context, const v1::ListShadowRequest* request,
     v1::ShadowPage* response) {
-  return RunRead(context, thread_, request, response, &Core::ListShadow);
+  return RunRead(context, entrance_, request, response, &Core::ListShadow);
 }
 
 grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
     grpc::CallbackServerContext* context,
     const v1::ConfirmVersionRequest* request, v1::RuleVersion* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.ConfirmVersion(*request, caller.by);
                  });
@@ -42,7 +42,7 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
 grpc::ServerUnaryReactor* RuleServiceImpl::ShadowVersion(
     grpc::CallbackServerContext* context,
     const v1::ShadowVersionRequest* request, v1::RuleVersion* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.ShadowVersion(*request, caller.by);
                  });
@@ -54,9 +54,10 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
     grpc::CallbackServerContext* context,
     const v1::ActivateVersionRequest* request, v1::RuleVersion* response) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
-    reactor->Finish(ToGrpc(who.status()));
+  const absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kChange);
+  if (!entered.ok()) {
+    reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
   const auto finish = [reactor](const absl::Status& status) {
@@ -74,23 +75,26 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
                                absl::Time now, const v1::Actor& by) {
     const absl::StatusOr<std::string> proof = prover_(configuration, now);
     if (!proof.ok()) return finish(proof.status());
-    const bool taken =
-        thread_.PushRead([=](Core& core) { put_in_force(*proof, core, by); });
+    const bool taken = entrance_.thread.PushRead(
+        [=](Core& core) { put_in_force(*proof, core, by); });
     if (!taken) finish(QueueFull());
   };
-  const bool taken = thread_.PushRead([=, this, who = *who](Core& core) {
-    if (context->IsCancelled()) return finish(GaveUp());
-    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
-    if (!caller.ok()) return finish(caller.status());
-    const absl::StatusOr<v1::VersionContent> content =
-        core.VersionToProve(*request, caller->by);
-    if (!content.ok()) return finish(content.status());
-    const bool taken_up =
-        background_.Push([=, now = core.Now(), by = caller->by] {
-          prove(content->configuration(), now, by);
-        });
-    if (!taken_up) finish(QueueFull());
-  });
+  const bool taken = entrance_.thread.PushRead(
+      [=, this, entered = *entered](Core& core) {
+        if (context->IsCancelled()) return finish(GaveUp());
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered.who, *request);
+        if (!caller.ok()) return finish(caller.status());
+        const absl::StatusOr<v1::VersionContent> content =
+            core.VersionToProve(*request, caller->by);
+        if (!content.ok()) return finish(content.status());
+        const bool taken_up = background_.Push(
+            [=, pass = entered.pass, now = core.Now(), by = caller->by] {
+              prove(content->configuration(), now, by);
+            });
+        if (!taken_up) finish(QueueFull());
+      },
+      entered->source);
   if (!taken) finish(QueueFull());
   return reactor;
 }
@@ -98,12 +102,13 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
 grpc::ServerWriteReactor<v1::RecordedEvent>* RuleServiceImpl::ReadEvents(
     grpc::CallbackServerContext* context,
     const v1::ReadEventsRequest* request) {
-  absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
+  absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kReadStream);
+  if (!entered.ok()) {
     return new Refused<grpc::ServerWriteReactor<v1::RecordedEvent>>(
-        who.status());
+        entered.status());
   }
-  return new ReadEventsReactor(thread_, *request, *std::move(who));
+  return new ReadEventsReactor(entrance_.thread, *request, *std::move(entered));
 }
 
 }  // namespace turnstone

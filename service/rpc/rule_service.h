@@ -7,8 +7,8 @@
 #include <functional>
 #include <string>
 
-#include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {
@@ -20,8 +20,8 @@ using Prover = std::function<absl::StatusOr<std::string>(
 // Thread-safe. What it is given must outlive it.
 class RuleServiceImpl final : public v1::RuleService::CallbackService {
  public:
-  RuleServiceImpl(CommitThread& thread, Prover prover)
-      : thread_(thread), prover_(std::move(prover)) {}
+  RuleServiceImpl(const Entrance& entrance, Prover prover)
+      : entrance_(entrance), prover_(std::move(prover)) {}
   grpc::ServerUnaryReactor* ListVersions(grpc::CallbackServerContext* context,
                                          const v1::ListVersionsRequest* request,
                                          v1::VersionList* response) override;
@@ -51,7 +51,7 @@ class RuleServiceImpl final : public v1::RuleService::CallbackService {
   void Stop() { background_.Stop(); }
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   const Prover prover_;
   Background background_;
 };

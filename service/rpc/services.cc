@@ -13,7 +13,7 @@ grpc::ServerUnaryReactor* EventServiceImpl::Submit(
     grpc::CallbackServerContext* context, const v1::SubmitRequest* request,
     v1::SubmitResponse* response) {
   WarnOfFreeText(*context, *request);
-  return RunChange(context, thread_, request, response,
+  return RunChange(context, entrance_, request, response,
                    [request](Core& core, const Caller& caller) {
                      return core.StageSubmit(request->event(), caller.by);
                    });
@@ -21,25 +21,26 @@ grpc::ServerUnaryReactor* EventServiceImpl::Submit(
 
 grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>*
 EventServiceImpl::SubmitStream(grpc::CallbackServerContext* context) {
-  absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
+  absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kSubmitStream);
+  if (!entered.ok()) {
     return new Refused<
         grpc::ServerBidiReactor<v1::SubmitRequest, v1::SubmitStreamResponse>>(
-        who.status());
+        entered.status());
   }
-  return new SubmitStreamReactor(thread_, *std::move(who));
+  return new SubmitStreamReactor(entrance_.thread, *std::move(entered));
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::ListAlerts(
     grpc::CallbackServerContext* context, const v1::ListAlertsRequest* request,
     v1::ListAlertsResponse* response) {
-  return RunRead(context, thread_, request, response, &Core::ListAlerts);
+  return RunRead(context, entrance_, request, response, &Core::ListAlerts);
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
     grpc::CallbackServerContext* context, const v1::GetAlertRequest* request,
     v1::Alert* response) {
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.GetAlert(request->alert_id(), caller.sites);
                  });
@@ -48,38 +49,41 @@ grpc::ServerUnaryReactor* AlertServiceImpl::GetAlert(
 grpc::ServerUnaryReactor* AlertServiceImpl::ExplainAlert(
     grpc::CallbackServerContext* context,
     const v1::ExplainAlertRequest* request, v1::AlertExplanation* response) {
-  return RunRead(context, thread_, request, response, &Core::ExplainAlert);
+  return RunRead(context, entrance_, request, response, &Core::ExplainAlert);
 }
 
 grpc::ServerUnaryReactor* AlertServiceImpl::WorkAlert(
     grpc::CallbackServerContext* context, const v1::WorkAlertRequest* request,
     v1::Alert* response) {
-  return RunChange(context, thread_, request, response, &Core::StageWork);
+  return RunChange(context, entrance_, request, response, &Core::StageWork);
 }
 
 grpc::ServerWriteReactor<v1::Alert>* AlertServiceImpl::FollowAlerts(
     grpc::CallbackServerContext* context,
     const v1::FollowAlertsRequest* request) {
-  absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
-    return new Refused<grpc::ServerWriteReactor<v1::Alert>>(who.status());
+  absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kReadStream);
+  if (!entered.ok()) {
+    return new Refused<grpc::ServerWriteReactor<v1::Alert>>(entered.status());
   }
-  return new FollowReactor(thread_, hub_, *request, *std::move(who));
+  return new FollowReactor(*context, entrance_, hub_, *request,
+                           *std::move(entered));
 }
 
 grpc::ServerUnaryReactor* ParticipantServiceImpl::GetParticipant(
     grpc::CallbackServerContext* context,
     const v1::GetParticipantRequest* request, v1::ParticipantView* response) {
-  return RunRead(context, thread_, request, response, &Core::GetParticipant);
+  return RunRead(context, entrance_, request, response, &Core::GetParticipant);
 }
 
 grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
     grpc::CallbackServerContext* context, const v1::ExplainRuleRequest* request,
     v1::RuleExplanation* response) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
-    reactor->Finish(ToGrpc(who.status()));
+  const absl::StatusOr<Entered> entered =
+      Enter(*context, entrance_.limits, CallKind::kRead);
+  if (!entered.ok()) {
+    reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
   const auto explain = [=](const RuleAsked& asked) {
@@ -89,16 +93,21 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
     if (explanation.ok()) *response = *std::move(explanation);
     reactor->Finish(status);
   };
-  const bool taken = thread_.PushRead([=, this, who = *who](Core& core) {
-    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
-    absl::StatusOr<RuleAsked> asked =
-        caller.ok() ? core.AskRule(*request, caller->sites) : caller.status();
-    if (!asked.ok()) return reactor->Finish(ToGrpc(asked.status()));
-    NoteLooks(caller->by, *asked, core);
-    const bool taken_up =
-        background_.Push([=, asked = *std::move(asked)] { explain(asked); });
-    if (!taken_up) reactor->Finish(ToGrpc(QueueFull()));
-  });
+  const bool taken = entrance_.thread.PushRead(
+      [=, this, entered = *entered](Core& core) {
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered.who, *request);
+        absl::StatusOr<RuleAsked> asked =
+            caller.ok() ? core.AskRule(*request, caller->sites)
+                        : caller.status();
+        if (!asked.ok()) return reactor->Finish(ToGrpc(asked.status()));
+        NoteLooks(caller->by, *asked, core);
+        const bool taken_up =
+            background_.Push([=, pass = entered.pass,
+                              asked = *std::move(asked)] { explain(asked); });
+        if (!taken_up) reactor->Finish(ToGrpc(QueueFull()));
+      },
+      entered->source);
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;
 }
@@ -106,7 +115,7 @@ grpc::ServerUnaryReactor* ParticipantServiceImpl::ExplainRule(
 grpc::ServerUnaryReactor* AuditServiceImpl::ListDisclosures(
     grpc::CallbackServerContext* context,
     const v1::ListDisclosuresRequest* request, v1::Disclosures* response) {
-  return RunRead(context, thread_, request, response, &Core::ListDisclosures);
+  return RunRead(context, entrance_, request, response, &Core::ListDisclosures);
 }
 
 grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(
@@ -114,7 +123,7 @@ grpc::ServerUnaryReactor* ClockServiceImpl::GetClock(
     v1::Clock* response) {
   const bool simulated = simulated_ != nullptr;
   return RunRead(
-      context, thread_, request, response,
+      context, entrance_, request, response,
       [simulated](Core& core, const Caller& /*caller*/)
           -> absl::StatusOr<v1::Clock> { return ClockOf(core, simulated); });
 }
@@ -123,7 +132,7 @@ grpc::ServerUnaryReactor* ClockServiceImpl::AdvanceClock(
     grpc::CallbackServerContext* context,
     const v1::AdvanceClockRequest* request, v1::Clock* response) {
   SimulatedClock* const clock = simulated_;
-  return RunRead(context, thread_, request, response,
+  return RunRead(context, entrance_, request, response,
                  [request, clock](Core& core, const Caller& caller) {
                    return Advance(core, clock, request->by(), caller.by);
                  });

@@ -4,8 +4,8 @@
 
 #include "platform/clock.h"
 #include "service/core/change_hub.h"
-#include "service/core/commit_thread.h"
 #include "service/rpc/background.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/service.grpc.pb.h"
 
 namespace turnstone {
@@ -13,7 +13,7 @@ namespace turnstone {
 // All thread-safe. What they are given must outlive them.
 class EventServiceImpl final : public v1::EventService::CallbackService {
  public:
-  explicit EventServiceImpl(CommitThread& thread) : thread_(thread) {}
+  explicit EventServiceImpl(const Entrance& entrance) : entrance_(entrance) {}
   grpc::ServerUnaryReactor* Submit(grpc::CallbackServerContext* context,
                                    const v1::SubmitRequest* request,
                                    v1::SubmitResponse* response) override;
@@ -21,13 +21,13 @@ class EventServiceImpl final : public v1::EventService::CallbackService {
   SubmitStream(grpc::CallbackServerContext* context) override;
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
 };
 
 class AlertServiceImpl final : public v1::AlertService::CallbackService {
  public:
-  AlertServiceImpl(CommitThread& thread, ChangeHub& hub)
-      : thread_(thread), hub_(hub) {}
+  AlertServiceImpl(const Entrance& entrance, ChangeHub& hub)
+      : entrance_(entrance), hub_(hub) {}
   grpc::ServerUnaryReactor* ListAlerts(
       grpc::CallbackServerContext* context,
       const v1::ListAlertsRequest* request,
@@ -47,14 +47,15 @@ class AlertServiceImpl final : public v1::AlertService::CallbackService {
       const v1::FollowAlertsRequest* request) override;
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   ChangeHub& hub_;
 };
 
 class ParticipantServiceImpl final
     : public v1::ParticipantService::CallbackService {
  public:
-  explicit ParticipantServiceImpl(CommitThread& thread) : thread_(thread) {}
+  explicit ParticipantServiceImpl(const Entrance& entrance)
+      : entrance_(entrance) {}
   grpc::ServerUnaryReactor* GetParticipant(
       grpc::CallbackServerContext* context,
       const v1::GetParticipantRequest* request,
@@ -68,15 +69,15 @@ class ParticipantServiceImpl final
   void Stop() { background_.Stop(); }
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   Background background_;
 };
 
 class DutyServiceImpl final : public v1::DutyService::CallbackService {
  public:
   // `sending`: whether the service sends what it owes.
-  DutyServiceImpl(CommitThread& thread, bool sending)
-      : thread_(thread), sending_(sending) {}
+  DutyServiceImpl(const Entrance& entrance, bool sending)
+      : entrance_(entrance), sending_(sending) {}
   grpc::ServerUnaryReactor* GetOnCall(grpc::CallbackServerContext* context,
                                       const v1::GetOnCallRequest* request,
                                       v1::OnCall* response) override;
@@ -101,27 +102,27 @@ class DutyServiceImpl final : public v1::DutyService::CallbackService {
                                       v1::Burden* response) override;
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   const bool sending_;
 };
 
 class AuditServiceImpl final : public v1::AuditService::CallbackService {
  public:
-  explicit AuditServiceImpl(CommitThread& thread) : thread_(thread) {}
+  explicit AuditServiceImpl(const Entrance& entrance) : entrance_(entrance) {}
   grpc::ServerUnaryReactor* ListDisclosures(
       grpc::CallbackServerContext* context,
       const v1::ListDisclosuresRequest* request,
       v1::Disclosures* response) override;
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
 };
 
 class ClockServiceImpl final : public v1::ClockService::CallbackService {
  public:
   // `simulated` is null when the service runs on real time.
-  ClockServiceImpl(CommitThread& thread, SimulatedClock* simulated)
-      : thread_(thread), simulated_(simulated) {}
+  ClockServiceImpl(const Entrance& entrance, SimulatedClock* simulated)
+      : entrance_(entrance), simulated_(simulated) {}
   grpc::ServerUnaryReactor* GetClock(grpc::CallbackServerContext* context,
                                      const v1::GetClockRequest* request,
                                      v1::Clock* response) override;
@@ -130,7 +131,7 @@ class ClockServiceImpl final : public v1::ClockService::CallbackService {
                                          v1::Clock* response) override;
 
  private:
-  CommitThread& thread_;
+  const Entrance entrance_;
   SimulatedClock* simulated_;
 };
 

@@ -26,8 +26,8 @@ v1::SubmitStreamResponse ReplyTo(
 
 }  // namespace
 
-SubmitStreamReactor::SubmitStreamReactor(CommitThread& thread, Presented who)
-    : thread_(thread), who_(std::move(who)) {
+SubmitStreamReactor::SubmitStreamReactor(CommitThread& thread, Entered entered)
+    : thread_(thread), entered_(std::move(entered)) {
   const std::lock_guard<std::mutex> lock(mutex_);
   ReadMore();
 }
@@ -57,9 +57,10 @@ void SubmitStreamReactor::OnReadDone(bool ok) {
 void SubmitStreamReactor::Enqueue(v1::SubmitRequest taken_over) {
   const auto request =
       std::make_shared<const v1::SubmitRequest>(std::move(taken_over));
-  const bool taken =
-      thread_.PushChange([this, request](Core& core) -> CommitThread::Answer {
-        const absl::StatusOr<Caller> caller = PassGate(core, who_, *request);
+  const bool taken = thread_.PushChange(
+      [this, request](Core& core) -> CommitThread::Answer {
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered_.who, *request);
         auto staged = caller.ok()
                           ? core.StageSubmit(request->event(), caller->by)
                           : caller.status();
@@ -70,7 +71,8 @@ void SubmitStreamReactor::Enqueue(v1::SubmitRequest taken_over) {
                             ? staged
                             : absl::StatusOr<v1::SubmitResponse>(committed)));
         };
-      });
+      },
+      entered_.source);
   if (!taken) Reply(ReplyTo(request->event(), QueueFull()));
 }
 

@@ -6,8 +6,7 @@
 #include <deque>
 #include <mutex>
 
-#include "service/core/caller.h"
-#include "service/core/commit_thread.h"
+#include "service/rpc/entrance.h"
 #include "turnstone/v1/service.pb.h"
 
 namespace turnstone {
@@ -18,7 +17,7 @@ class SubmitStreamReactor final
     : public grpc::ServerBidiReactor<v1::SubmitRequest,
                                      v1::SubmitStreamResponse> {
  public:
-  SubmitStreamReactor(CommitThread& thread, Presented who);
+  SubmitStreamReactor(CommitThread& thread, Entered entered);
 
   void OnReadDone(bool ok) override;
   void OnWriteDone(bool ok) override;
@@ -36,7 +35,7 @@ class SubmitStreamReactor final
   void FinishIfOver();
 
   CommitThread& thread_;
-  const Presented who_;
+  const Entered entered_;
   v1::SubmitRequest request_;
 
   std::mutex mutex_;

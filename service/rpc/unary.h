@@ -1,4 +1,4 @@
-// How every unary call runs: who calls, then the commit thread and the gate,
+// How every unary call runs: the entrance, then the commit thread and the gate,
 // then the reply.
 #pragma once
 
@@ -9,9 +9,8 @@
 #include <functional>
 #include <utility>
 
-#include "service/core/commit_thread.h"
 #include "service/rpc/access.h"
-#include "service/rpc/identity.h"
+#include "service/rpc/entrance.h"
 #include "service/rpc/looks_at.h"
 #include "service/rpc/status.h"
 #include "service/rpc/warnings.h"
@@ -21,24 +20,26 @@ namespace turnstone {
 // Runs `stage` on the commit thread and replies once its effects are durable.
 template <typename Request, typename Response, typename Stage>
 grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
-                                    CommitThread& thread,
+                                    const Entrance& entrance,
                                     const Request* request, Response* response,
                                     Stage stage) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
-    reactor->Finish(ToGrpc(who.status()));
+  const absl::StatusOr<Entered> entered =
+      Enter(*context, entrance.limits, CallKind::kChange);
+  if (!entered.ok()) {
+    reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
-  const bool taken =
-      thread.PushChange([=, who = *who](Core& core) -> CommitThread::Answer {
+  const bool taken = entrance.thread.PushChange(
+      [=, entered = *entered](Core& core) -> CommitThread::Answer {
         // Whoever gave up waiting has not been promised anything.
         if (context->IsCancelled()) {
           return [reactor](const absl::Status&) {
             reactor->Finish(ToGrpc(GaveUp()));
           };
         }
-        const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered.who, *request);
         absl::StatusOr<Response> staged =
             caller.ok() ? stage(core, *caller) : caller.status();
         const absl::Status result = staged.status();
@@ -47,7 +48,8 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
           // First: a refusal may rest on what was to be committed with it.
           reactor->Finish(ToGrpc(committed.ok() ? result : committed));
         };
-      });
+      },
+      entered->source);
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;
 }
@@ -56,27 +58,32 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
 // replies.
 template <typename Request, typename Response, typename Read>
 grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
-                                  CommitThread& thread, const Request* request,
-                                  Response* response, Read read) {
+                                  const Entrance& entrance,
+                                  const Request* request, Response* response,
+                                  Read read) {
   grpc::ServerUnaryReactor* reactor = context->DefaultReactor();
-  const absl::StatusOr<Presented> who = WhoCalls(*context);
-  if (!who.ok()) {
-    reactor->Finish(ToGrpc(who.status()));
+  const absl::StatusOr<Entered> entered =
+      Enter(*context, entrance.limits, CallKind::kRead);
+  if (!entered.ok()) {
+    reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
-  const bool taken = thread.PushRead([=, who = *who](Core& core) {
-    if (context->IsCancelled()) {
-      reactor->Finish(ToGrpc(GaveUp()));
-      return;
-    }
-    const absl::StatusOr<Caller> caller = PassGate(core, who, *request);
-    absl::StatusOr<Response> result =
-        caller.ok() ? read(core, *caller) : caller.status();
-    if (result.ok()) NoteLooks(caller->by, *result, core);
-    const grpc::Status status = ToGrpc(result.status());
-    if (result.ok()) *response = *std::move(result);
-    reactor->Finish(status);
-  });
+  const bool taken = entrance.thread.PushRead(
+      [=, entered = *entered](Core& core) {
+        if (context->IsCancelled()) {
+          reactor->Finish(ToGrpc(GaveUp()));
+          return;
+        }
+        const absl::StatusOr<Caller> caller =
+            PassGate(core, entered.who, *request);
+        absl::StatusOr<Response> result =
+            caller.ok() ? read(core, *caller) : caller.status();
+        if (result.ok()) NoteLooks(caller->by, *result, core);
+        const grpc::Status status = ToGrpc(result.status());
+        if (result.ok()) *response = *std::move(result);
+        reactor->Finish(status);
+      },
+      entered->source);
   if (!taken) reactor->Finish(ToGrpc(QueueFull()));
   return reactor;
 }
@@ -84,11 +91,11 @@ grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
 // The two again, for what the Core answers as it is asked.
 template <typename Request, typename Response>
 grpc::ServerUnaryReactor* RunChange(
-    grpc::CallbackServerContext* context, CommitThread& thread,
+    grpc::CallbackServerContext* context, const Entrance& entrance,
     const Request* request, Response* response,
     absl::StatusOr<Response> (Core::*stage)(const Request&, const v1::Actor&)) {
   WarnOfFreeText(*context, *request);
-  return RunChange(context, thread, request, response,
+  return RunChange(context, entrance, request, response,
                    [request, stage](Core& core, const Caller& caller) {
                      return (core.*stage)(*request, caller.by);
                    });
@@ -96,10 +103,10 @@ grpc::ServerUnaryReactor* RunChange(
 
 template <typename Request, typename Response>
 grpc::ServerUnaryReactor* RunRead(
-    grpc::CallbackServerContext* context, CommitThread& thread,
+    grpc::CallbackServerContext* context, const Entrance& entrance,
     const Request* request, Response* response,
     absl::StatusOr<Response> (Core::*read)(const Request&, const SiteScope&)) {
-  return RunRead(context, thread, request, response,
+  return RunRead(context, entrance, request, response,
                  [request, read](Core& core, const Caller& caller) {
                    return (core.*read)(*request, caller.sites);
                  });

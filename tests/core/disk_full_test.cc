@@ -199,10 +199,12 @@ TEST_F(DiskFullTest, LooksAreKeptInMindUntilThereIsRoom) {
   v1::ListDisclosuresRequest request;
   request.set_participant("p1");
   MoveTo(clock_.Now() + absl::Minutes(20));
-  EXPECT_EQ(core_->ListDisclosures(request)->disclosure_size(), 0);
+  EXPECT_EQ(
+      core_->ListDisclosures(request, SiteScope::All())->disclosure_size(), 0);
   EXPECT_FALSE(core_->broken());
   MakeRoom();
-  const v1::Disclosures listed = core_->ListDisclosures(request).value();
+  const v1::Disclosures listed =
+      core_->ListDisclosures(request, SiteScope::All()).value();
   ASSERT_EQ(listed.disclosure_size(), 1);
   EXPECT_EQ(FromProto(listed.disclosure(0).at()), At("2027-01-04T10:00:00Z"));
 }

@@ -30,7 +30,8 @@ class LooksTest : public CoreFixture {
     request.set_site(whom_.site);
     request.set_participant(whom_.participant);
     std::vector<std::string> lines;
-    const v1::Disclosures listed = core_->ListDisclosures(request).value();
+    const v1::Disclosures listed =
+        core_->ListDisclosures(request, SiteScope::All()).value();
     for (const v1::Disclosure& one : listed.disclosure()) {
       std::string line = absl::StrCat(one.by().name(), ": ", one.what());
       for (const std::string& more : {one.alert_id(), one.detail()}) {
@@ -139,7 +140,8 @@ TEST_F(LooksTest, NobodyIsToldOfAParticipantWhoIsNotKnown) {
   whom_.participant = "nobody";
   v1::ListDisclosuresRequest request;
   request.set_participant("nobody");
-  EXPECT_TRUE(absl::IsNotFound(core_->ListDisclosures(request).status()));
+  EXPECT_TRUE(absl::IsNotFound(
+      core_->ListDisclosures(request, SiteScope::All()).status()));
 }
 
 TEST(LooksUnit, BeyondWhatFitsAreCounted) {

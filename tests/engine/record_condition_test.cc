@@ -213,5 +213,16 @@ TEST_F(RecordConditionTest, ScreenedWithinCanCountBackFromTheAsking) {
   EXPECT_EQ(Ask(lately, "out", Day(43)), v1::TRUTH_FALSE);
 }
 
+// Source: rule.proto, Condition.
+TEST_F(RecordConditionTest, MoreThanCanBeLookedAtIsUnknownWhateverIsAsked) {
+  const auto name = [](size_t n) { return "e" + std::to_string(n); };
+  for (size_t n = 1; n <= kFactsMax + 1; ++n) {
+    Know(Phq9Total(name(n), start_ + absl::Seconds(n), 12));
+  }
+  const std::string asked = R"(all_of { condition { enrolled {} } })";
+  EXPECT_EQ(Ask(asked, name(kFactsMax)), v1::TRUTH_FALSE);
+  EXPECT_EQ(Ask(asked, name(kFactsMax + 1)), v1::TRUTH_UNKNOWN);
+}
+
 }  // namespace
 }  // namespace turnstone

@@ -10,6 +10,7 @@
 #include <atomic>
 #include <future>
 #include <optional>
+#include <set>
 #include <thread>
 #include <vector>
 
@@ -25,11 +26,14 @@ using testing::HasSubstr;
 class RpcTest : public CoreFixture {
  protected:
   // Not started: a test decides when the commit thread begins to work.
-  void Serve(CommitThreadOptions options) {
+  void Serve(CommitThreadOptions options,
+             const LimitTable& table = kUsualLimits) {
+    limits_ = std::make_unique<Limits>(callers_clock_, table);
     thread_ = std::make_unique<CommitThread>(*core_, hub_, options);
-    events_ = std::make_unique<EventServiceImpl>(*thread_);
-    alerts_ = std::make_unique<AlertServiceImpl>(*thread_, hub_);
-    participants_ = std::make_unique<ParticipantServiceImpl>(*thread_);
+    const Entrance entrance{*thread_, *limits_};
+    events_ = std::make_unique<EventServiceImpl>(entrance);
+    alerts_ = std::make_unique<AlertServiceImpl>(entrance, hub_);
+    participants_ = std::make_unique<ParticipantServiceImpl>(entrance);
     grpc::ServerBuilder builder;
     int port = 0;
     builder.AddListeningPort("127.0.0.1:0", grpc::InsecureServerCredentials(),
@@ -72,6 +76,8 @@ class RpcTest : public CoreFixture {
   }
 
   ChangeHub hub_;
+  SimulatedClock callers_clock_{absl::UnixEpoch()};
+  std::unique_ptr<Limits> limits_;
   std::unique_ptr<CommitThread> thread_;
   std::unique_ptr<EventServiceImpl> events_;
   std::unique_ptr<AlertServiceImpl> alerts_;
@@ -108,6 +114,83 @@ TEST_F(RpcTest, FullQueueRefusesBeforeAcceptance) {
     if (!call.valid()) continue;
     EXPECT_TRUE(call.get().ok());
   }
+}
+
+// Source of the key: gRPC proposal A6, "Pushback".
+TEST_F(RpcTest, WhoBeginsTooManyCallsIsToldWhenToGoOnAndOthersAreNot) {
+  LimitTable tight = kUsualLimits;
+  tight[0] = {.per_second = 0.5, .at_first = 2, .at_once = 10};
+  Serve({}, tight);
+  thread_->Start();
+  EXPECT_TRUE(Submit(Event(1)).ok());
+  EXPECT_TRUE(Submit(Event(2)).ok());
+  const auto submit_as = [&](const std::string& name,
+                             grpc::ClientContext& context,
+                             v1::SubmitResponse& response) {
+    context.AddMetadata("turnstone-name", name);
+    context.AddMetadata("turnstone-role", "clinician");
+    v1::SubmitRequest request;
+    *request.mutable_event() = Event(3);
+    return submit_->Submit(&context, request, &response);
+  };
+  grpc::ClientContext third;
+  v1::SubmitResponse response;
+  const grpc::Status refused = submit_as("r.sorrel", third, response);
+  EXPECT_EQ(refused.error_code(), grpc::StatusCode::RESOURCE_EXHAUSTED);
+  EXPECT_THAT(refused.error_message(), HasSubstr("not accepted"));
+  EXPECT_THAT(refused.error_message(), HasSubstr("wait 2 s"));
+  EXPECT_THAT(
+      third.GetServerTrailingMetadata(),
+      testing::Contains(testing::Pair("grpc-retry-pushback-ms", "2001")));
+  grpc::ClientContext another;
+  EXPECT_TRUE(submit_as("a.fennel", another, response).ok());
+  // What was refused is not there.
+  EXPECT_FALSE(response.repeated_submission());
+  callers_clock_.MoveTo(callers_clock_.Now() + absl::Seconds(2));
+  EXPECT_TRUE(Submit(Event(4)).ok());
+}
+
+TEST_F(RpcTest, FollowerThatDoesNotReadIsCutOffAndGoesOnFromItsPosition) {
+  constexpr int kAlerts = 300;
+  constexpr int kMore = 50;
+  const auto event_of = [this](int n) {
+    v1::Event event = Event(n);
+    event.set_participant("p" + std::to_string(n));
+    return event;
+  };
+  for (int n = 0; n < kAlerts; ++n) {
+    ASSERT_TRUE(core_->StageSubmit(event_of(n), by_).ok());
+  }
+  ASSERT_TRUE(core_->Commit().ok());
+  Serve({});
+  thread_->Start();
+  const auto follow = [this](int64_t position, grpc::ClientContext& context) {
+    SayWho(context);
+    v1::FollowAlertsRequest request;
+    request.set_after_position(position);
+    return work_->FollowAlerts(&context, request);
+  };
+  grpc::ClientContext context;
+  auto stream = follow(0, context);
+  stream->WaitForInitialMetadata();
+  for (int n = kAlerts; n < kAlerts + kMore; ++n) {
+    ASSERT_TRUE(Submit(event_of(n)).ok());
+    callers_clock_.MoveTo(callers_clock_.Now() + absl::Minutes(2));
+  }
+  std::set<std::string> seen;
+  v1::Alert alert;
+  while (stream->Read(&alert)) seen.insert(alert.alert_id());
+  const grpc::Status status = stream->Finish();
+  EXPECT_EQ(status.error_code(), grpc::StatusCode::CANCELLED);
+  EXPECT_LT(seen.size(), size_t{kAlerts});
+  grpc::ClientContext again;
+  stream = follow(alert.position(), again);
+  while (seen.size() < kAlerts + kMore && stream->Read(&alert)) {
+    seen.insert(alert.alert_id());
+  }
+  again.TryCancel();
+  (void)stream->Finish();
+  EXPECT_EQ(seen.size(), size_t{kAlerts + kMore});
 }
 
 class FullDiskRpcTest : public RpcTest {
@@ -293,7 +376,8 @@ TEST_F(RpcTest, WhoeverSawSomethingOfAParticipantIsOnRecord) {
   Start(std::nullopt);
   v1::ListDisclosuresRequest request;
   request.set_participant("p1");
-  const v1::Disclosures listed = core_->ListDisclosures(request).value();
+  const v1::Disclosures listed =
+      core_->ListDisclosures(request, SiteScope::All()).value();
   std::vector<std::string> seen;
   for (const v1::Disclosure& one : listed.disclosure()) {
     EXPECT_EQ(one.by().name(), "r.sorrel");

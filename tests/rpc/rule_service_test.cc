@@ -26,7 +26,8 @@ class RuleServiceTest : public CoreFixture {
   void Serve(Prover prover) {
     thread_ =
         std::make_unique<CommitThread>(*core_, hub_, CommitThreadOptions());
-    service_ = std::make_unique<RuleServiceImpl>(*thread_, std::move(prover));
+    service_ = std::make_unique<RuleServiceImpl>(Entrance{*thread_, limits_},
+                                                 std::move(prover));
     grpc::ServerBuilder builder;
     int port = 0;
     builder.AddListeningPort("127.0.0.1:0", grpc::InsecureServerCredentials(),
@@ -74,6 +75,7 @@ class RuleServiceTest : public CoreFixture {
   }
 
   ChangeHub hub_;
+  Limits limits_{clock_};
   std::unique_ptr<CommitThread> thread_;
   std::unique_ptr<RuleServiceImpl> service_;
   std::unique_ptr<grpc::Server> server_;

@@ -223,9 +223,11 @@ class NotListeningTest(SystemTest):
         self.lead = self.server.client("m.rowan", "on-call-lead")
         self.addCleanup(self.lead.close)
 
-    def follow(self, after_position=0):
-        return self.lead.alerts.FollowAlerts(service_pb2.FollowAlertsRequest(
-            after_position=after_position), metadata=self.lead.how["metadata"])
+    def follow(self, after_position=0, name="m.rowan"):
+        return self.lead.alerts.FollowAlerts(
+            service_pb2.FollowAlertsRequest(after_position=after_position),
+            metadata=(("turnstone-name", name),
+                      ("turnstone-role", "on-call-lead")))
 
     def submit_many(self, first, count):
         replies = self.intake.events.SubmitStream(
@@ -235,7 +237,9 @@ class NotListeningTest(SystemTest):
             self.assertEqual(reply.WhichOneof("result"), "accepted")
 
     def test_every_one_of_many_followers_sees_the_alert(self):
-        followers = [self.follow() for _ in range(1000)]
+        # One of them may follow a hundred times or so.
+        followers = [self.follow(name=f"lead-{number % 10}")
+                     for number in range(1000)]
         for follower in followers:
             follower.initial_metadata()
         self.intake.submit(event("one"))
