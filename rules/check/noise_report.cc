@@ -14,7 +14,7 @@
 namespace turnstone {
 namespace {
 
-constexpr int kVisits = 8;          // where there is no site to say
+constexpr int kUsualVisits = 8;     // where there is no site to say
 constexpr int kMostFollowUps = 13;  // as ChanceOfFalseAlarm reckons them
 
 // Rules with their numbers filled in, and for how many follow-ups.
@@ -107,7 +107,8 @@ std::vector<NoiseOf> ReckonNoise(const v1::Configuration& configuration) {
   for (v1::RuleSet rules : configuration.rule_set()) {
     const auto settings = OwnSettings(rules);
     ResolveNumbers(settings, rules);
-    Reckon({"", rules, settings, FollowUps(kVisits)}, setup.catalogue(), all);
+    Reckon({"", rules, settings, FollowUps(kUsualVisits)}, setup.catalogue(),
+           all);
   }
   return all;
 }

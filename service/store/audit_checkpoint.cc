@@ -14,10 +14,12 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "service/store/audit_chain.h"
+
 namespace turnstone {
 namespace {
 
-constexpr size_t kDigestBytes = 32;
+constexpr size_t kSignatureBytes = 64;  // Ed25519: RFC 8032, 5.1
 
 struct Line {
   int64_t sequence = 0;
@@ -47,8 +49,8 @@ std::optional<Line> ParseLine(const std::string& text) {
     return std::nullopt;
   }
   Line line{json["sequence"], json["chain"], json["at"], json["signature"]};
-  if (line.sequence < 1 || !IsHex(line.chain, kDigestBytes) ||
-      !IsHex(line.signature, 2 * kDigestBytes)) {
+  if (line.sequence < 1 || !IsHex(line.chain, ChainBegin().size()) ||
+      !IsHex(line.signature, kSignatureBytes)) {
     return std::nullopt;
   }
   return line;

@@ -1,5 +1,6 @@
 #include "tests/bench/callers.h"
 
+#include <absl/strings/str_cat.h>
 #include <grpcpp/client_context.h>
 #include <grpcpp/support/client_callback.h>
 
@@ -20,14 +21,14 @@ constexpr int kOfOneStreamMax = 128;
 
 class UnaryCaller {
  public:
-  UnaryCaller(v1::EventService::Stub& stub, Run& run)
-      : stub_(stub), run_(run) {}
+  UnaryCaller(v1::EventService::Stub& stub, Run& run, int number)
+      : stub_(stub), run_(run), number_(number) {}
 
   void Next() {
     const std::optional<size_t> which = run_.Take();
     if (!which) return run_.CallerDone();
     context_.emplace();
-    Introduce(*context_);
+    Introduce(*context_, number_);
     stub_.async()->Submit(&*context_, &run_.Request(*which), &response_,
                           [this, which = *which](const grpc::Status& status) {
                             run_.Answered(which, status.ok(),
@@ -39,6 +40,7 @@ class UnaryCaller {
  private:
   v1::EventService::Stub& stub_;
   Run& run_;
+  const int number_;
   std::optional<grpc::ClientContext> context_;
   v1::SubmitResponse response_;
 };
@@ -47,9 +49,10 @@ class StreamCaller final
     : public grpc::ClientBidiReactor<v1::SubmitRequest,
                                      v1::SubmitStreamResponse> {
  public:
-  StreamCaller(v1::EventService::Stub& stub, Run& run, size_t window)
+  StreamCaller(v1::EventService::Stub& stub, Run& run, int number,
+               size_t window)
       : run_(run), window_(window) {
-    Introduce(context_);
+    Introduce(context_, number);
     stub.async()->SubmitStream(&context_, this);
     AddHold();
     StartCall();
@@ -105,8 +108,8 @@ class StreamCaller final
 
 }  // namespace
 
-void Introduce(grpc::ClientContext& context) {
-  context.AddMetadata("turnstone-name", "r.sorrel");
+void Introduce(grpc::ClientContext& context, int caller) {
+  context.AddMetadata("turnstone-name", absl::StrCat("r.sorrel-", caller));
   context.AddMetadata("turnstone-role", "clinician");
 }
 
@@ -117,7 +120,7 @@ Measured PostUnary(const std::shared_ptr<grpc::Channel>& channel,
   Run run(requests, callers);
   if (follow) follower.emplace(channel, requests, run);
   std::deque<UnaryCaller> all;
-  for (int i = 0; i < callers; ++i) all.emplace_back(*stub, run);
+  for (int i = 0; i < callers; ++i) all.emplace_back(*stub, run, i);
   for (UnaryCaller& caller : all) caller.Next();
   Measured measured = run.Finish();
   if (follower) measured.follower_micros = follower->Stop();
@@ -131,7 +134,7 @@ Measured PostStreams(const std::shared_ptr<grpc::Channel>& channel,
       std::clamp(kOnTheirWay / callers, 1, kOfOneStreamMax));
   Run run(requests, callers);
   std::deque<StreamCaller> all;
-  for (int i = 0; i < callers; ++i) all.emplace_back(*stub, run, window);
+  for (int i = 0; i < callers; ++i) all.emplace_back(*stub, run, i, window);
   return run.Finish();
 }
 

@@ -14,8 +14,9 @@ namespace turnstone {
 
 using Requests = std::vector<v1::SubmitRequest>;
 
-// Says who calls.
-void Introduce(grpc::ClientContext& context);
+// Says who calls. Each has a name of their own: the service limits what one may
+// ask for.
+void Introduce(grpc::ClientContext& context, int caller = 0);
 
 // Posts all of them by unary calls, `callers` at a time. `follow`: somebody
 // follows the alerts meanwhile, and it is measured when an event's alert

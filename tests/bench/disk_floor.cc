@@ -13,12 +13,12 @@
 namespace turnstone {
 namespace {
 
-enum Table { kEvent, kParticipant, kAlert, kAudit, kOutbox, kTables };
+enum Table { kEvent, kParticipant, kAlert, kAudit, kOutbox, kTableCount };
 
 constexpr char kWriteAlert[] =
     "INSERT INTO alert VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (number) "
     "DO UPDATE SET content = excluded.content";
-constexpr const char* kWrite[kTables] = {
+constexpr const char* kWrite[kTableCount] = {
     "INSERT INTO event VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
     "INSERT OR REPLACE INTO participant VALUES (?, ?, ?, ?)",
     kWriteAlert,

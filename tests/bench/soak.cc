@@ -8,8 +8,8 @@
 namespace turnstone {
 namespace {
 
-using Post = Measured (*)(const std::shared_ptr<grpc::Channel>& channel,
-                          const Requests& requests);
+using PostAll = Measured (*)(const std::shared_ptr<grpc::Channel>& channel,
+                             const Requests& requests);
 
 constexpr int kCallers = 256;
 
@@ -27,7 +27,7 @@ Measured ByStreams(const std::shared_ptr<grpc::Channel>& channel,
 
 void Soak(const std::string& program, const std::string& folder,
           const Requests& requests, const GrowthPlan& growth) {
-  for (const Post post : {&ByCalls, &ByStreams}) {
+  for (const PostAll post : {&ByCalls, &ByStreams}) {
     const std::string data = folder + "/soak";
     const auto server = StartTurnstone(program, data);
     const Measured measured = post(server->Connect(), requests);

@@ -14,13 +14,13 @@ namespace {
 
 using testing::HasSubstr;
 
-const absl::Time kNow = absl::FromCivil(absl::CivilSecond(2027, 3, 3, 14, 5, 0),
-                                        absl::UTCTimeZone());
+const absl::Time kAskedAt = absl::FromCivil(
+    absl::CivilSecond(2027, 3, 3, 14, 5, 0), absl::UTCTimeZone());
 
 std::string Read(const std::string& text, bool with_zone) {
   const auto time =
-      with_zone ? ParseWhen("--until", text, kNow, Zone("Europe/Dublin"))
-                : ParseWhen("--until", text, kNow);
+      with_zone ? ParseWhen("--until", text, kAskedAt, Zone("Europe/Dublin"))
+                : ParseWhen("--until", text, kAskedAt);
   if (!time.ok()) return std::string(time.status().message());
   return absl::FormatTime(absl::RFC3339_full, *time, absl::UTCTimeZone());
 }

@@ -194,7 +194,7 @@ TEST_F(DiskFullTest, LooksAreKeptInMindUntilThereIsRoom) {
   Submit(SelfHarm("e1", "p1"));
   FillUp();
   EXPECT_THAT(TrySubmit(SelfHarm("e2", "p2")), IsNotAccepted());
-  ASSERT_TRUE(core_->GetAlert("A-1").ok());
+  ASSERT_TRUE(core_->GetAlert("A-1", SiteScope::All()).ok());
   core_->NoteLook(person_, {"saw the alert", {"pebble-bay", "p1"}, "A-1"});
   v1::ListDisclosuresRequest request;
   request.set_participant("p1");
