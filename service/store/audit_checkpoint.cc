@@ -19,8 +19,6 @@
 namespace turnstone {
 namespace {
 
-constexpr size_t kSignatureBytes = 64;  // Ed25519: RFC 8032, 5.1
-
 struct Line {
   int64_t sequence = 0;
   std::string chain;  // in hexadecimal, as `signature`

@@ -24,8 +24,9 @@ std::string NumbersToText(const std::set<int64_t>& numbers) {
 }
 
 std::optional<std::set<int64_t>> NumbersFromText(const std::string& text,
-                                                 int64_t last) {
+                                                 int64_t last, int64_t most) {
   std::set<int64_t> numbers;
+  int64_t before = 0;
   const std::vector<std::string> runs =
       absl::StrSplit(text, ',', absl::SkipEmpty());
   for (const std::string& run : runs) {
@@ -33,9 +34,11 @@ std::optional<std::set<int64_t>> NumbersFromText(const std::string& text,
     int64_t from = 0;
     int64_t to = 0;
     if (!absl::SimpleAtoi(ends.front(), &from) ||
-        !absl::SimpleAtoi(ends.back(), &to) || from < 1 || to > last) {
+        !absl::SimpleAtoi(ends.back(), &to) || from <= before || to > last ||
+        to - from >= most - static_cast<int64_t>(numbers.size())) {
       return std::nullopt;
     }
+    before = to;
     for (int64_t number = from; number <= to; ++number) {
       numbers.insert(numbers.end(), number);
     }

@@ -10,9 +10,10 @@ namespace turnstone {
 
 [[nodiscard]] std::string NumbersToText(const std::set<int64_t>& numbers);
 
-// Absent unless `text` is what NumbersToText makes, of numbers from 1 up to
-// `last`.
+// Absent unless `text` is what NumbersToText makes, of `most` numbers at most,
+// from 1 up to `last`. Few characters may stand for numbers without end, so the
+// bound is kept before they are there.
 [[nodiscard]] std::optional<std::set<int64_t>> NumbersFromText(
-    const std::string& text, int64_t last);
+    const std::string& text, int64_t last, int64_t most);
 
 }  // namespace turnstone

@@ -24,7 +24,8 @@ std::optional<std::string> AuditVerifier::WrongWith(
     return "it is not what was written here: it was changed, put in or moved, "
            "or one before it was taken out";
   }
-  if (!row.emptied.empty() && !NumbersFromText(row.emptied, row.sequence)) {
+  if (!row.emptied.empty() &&
+      !NumbersFromText(row.emptied, row.sequence, rows_)) {
     return "which records it emptied cannot be read";
   }
   const auto expected = expected_.find(row.sequence);
@@ -39,6 +40,7 @@ std::optional<std::string> AuditVerifier::WrongWith(
 
 std::optional<AuditFault> AuditVerifier::Look(const AuditRow& row,
                                               const std::string& chain) {
+  ++rows_;
   std::optional<AuditFault> fault;
   if (row.sequence != sequence_ + 1) {
     fault = {sequence_ + 1, "it is not there"};
@@ -47,7 +49,7 @@ std::optional<AuditFault> AuditVerifier::Look(const AuditRow& row,
   }
   if (!fault && expected_.contains(row.sequence)) vouched_ = row.sequence;
   if (row.sealed) sealed_.insert(row.sequence);
-  if (auto numbers = NumbersFromText(row.emptied, row.sequence)) {
+  if (auto numbers = NumbersFromText(row.emptied, row.sequence, rows_)) {
     emptied_.merge(*numbers);
   }
   // From here on as if all were well, so that the next fault is found too.

@@ -41,6 +41,7 @@ class AuditVerifier {
   [[nodiscard]] std::optional<std::string> WrongWith(
       const AuditRow& row, const std::string& chain) const;
 
+  int64_t rows_ = 0;  // looked at
   int64_t sequence_ = 0;
   std::string chain_ = ChainBegin();
   // The last number at which what was expected was found.

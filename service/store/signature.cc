@@ -9,8 +9,6 @@
 namespace turnstone {
 namespace {
 
-constexpr size_t kSignatureBytes = 64;
-
 using Key = std::shared_ptr<EVP_PKEY>;
 
 const unsigned char* Bytes(const std::string& text) {

@@ -4,12 +4,15 @@
 
 #include <absl/status/statusor.h>
 
+#include <cstddef>
 #include <memory>
 #include <string>
 
 struct evp_pkey_st;
 
 namespace turnstone {
+
+inline constexpr size_t kSignatureBytes = 64;  // RFC 8032, section 5.1
 
 // Immutable; safe to share. Its errors never tell anything of the key.
 class SigningKey {
@@ -18,7 +21,7 @@ class SigningKey {
   // private key without a passphrase.
   [[nodiscard]] static absl::StatusOr<SigningKey> FromPem(
       const std::string& pem);
-  // 64 bytes. INTERNAL if OpenSSL fails.
+  // kSignatureBytes. INTERNAL if OpenSSL fails.
   [[nodiscard]] absl::StatusOr<std::string> Sign(const std::string& text) const;
 
  private:

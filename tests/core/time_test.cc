@@ -87,8 +87,10 @@ TEST_F(TimeTest, NewRulesGetTheirTimersForFactsAlreadyKnown) {
   v1::Configuration before = WithoutSignOfLife();
   v1::Configuration after = before;
   auto& rules = *before.mutable_rule_set(0)->mutable_rule();
+  // None of those that are left asks anything later, which would bring the
+  // others with it.
   for (int i = rules.size(); i-- > 0;) {
-    if (rules[i].id() == "visit-without-outcome") rules.DeleteSubrange(i, 1);
+    if (rules[i].id() != "self-harm-positive") rules.DeleteSubrange(i, 1);
   }
   Start(before);
   Submit(Planned("p", clock_.Now(), "visit-1", At("2027-01-08T10:00:00Z")));

@@ -5,9 +5,11 @@
 #include "clients/cli/render/version_page.h"
 #include "rules/replay/replay.h"
 #include "service/store/alert_query.h"
+#include "service/store/audit_log.h"
 #include "service/store/message_query.h"
 #include "service/store/record_query.h"
 #include "service/store/schema.h"
+#include "service/store/verify.h"
 #include "service/store/version_query.h"
 #include "tests/fuzz/promise.h"
 #include "tests/fuzz/targets.h"
@@ -36,6 +38,10 @@ const std::vector<std::string>& Rows() {
       "INSERT INTO version VALUES ('d', ?)",
       "INSERT INTO shadow VALUES (1, 'd', 'pebble-bay', 'p', 'r', 's', 'e', "
       "'', 0, ?)",
+      "INSERT INTO audit VALUES (1, 0, ?, 'a', 's', 'pebble-bay', 'p', 'd', "
+      "x'', '', NULL, x'')",
+      "INSERT INTO audit VALUES (4611686018427387904, 0, x'', 'a', 's', '', "
+      "'', '', x'', CAST(? AS TEXT), NULL, x'')",
   };
   return rows;
 }
@@ -66,7 +72,8 @@ bool Readable(const absl::StatusOr<Value>& read) {
 
 void ReadEvents(Database& db) {
   static const auto& setup = *new Setup(ShippedSetup());
-  const auto events = query::EventsOf(db, {"pebble-bay", "p"});
+  const auto events =
+      query::EventsOf(db, {"pebble-bay", "p"}, SiteScope::All());
   if (!Readable(events)) return;
   const absl::Time now = absl::FromUnixSeconds(kNowSeconds);
   Replay replay(setup, setup, "pebble-bay", {});
@@ -78,13 +85,14 @@ void ReadEvents(Database& db) {
 
 void ReadAlerts(Database& db) {
   const absl::Time now = absl::FromUnixSeconds(kNowSeconds);
-  const auto alerts = query::AlertsOf(db, {"pebble-bay", "p"});
+  const auto alerts =
+      query::AlertsOf(db, {"pebble-bay", "p"}, SiteScope::All());
   if (!Readable(alerts)) return;
   for (const v1::Alert& alert : *alerts) Shown(cli::AlertPage(alert, now));
 }
 
 void ReadMessages(Database& db) {
-  auto page = query::ListMessages(db, {}, 100);
+  auto page = query::ListMessages(db, {}, 100, SiteScope::All());
   if (!Readable(page)) return;
   v1::Outbox outbox;
   for (const v1::OwedMessage& message : page->messages) {
@@ -103,14 +111,22 @@ void ReadVersions(Database& db) {
   Shown(cli::VersionsPage(list));
 }
 
+void ReadAudit(Database& db) {
+  static_cast<void>(Readable(AuditOf(db, {"pebble-bay", "p"})));
+  Verification verification(nullptr);
+  Promise(VerifyAudit(db, {}, verification).ok(), "an audit can be verified");
+}
+
 void ReadEverything(Database& db) {
   ReadEvents(db);
   ReadAlerts(db);
   ReadMessages(db);
   ReadVersions(db);
+  ReadAudit(db);
   static_cast<void>(Readable(query::Recover(db)));
   static_cast<void>(Readable(query::Duties(db)));
-  static_cast<void>(Readable(query::ShadowOf(db, "d", {"pebble-bay", "p"})));
+  static_cast<void>(Readable(
+      query::ShadowOf(db, "d", {"pebble-bay", "p"}, SiteScope::All())));
 }
 
 }  // namespace

@@ -230,12 +230,18 @@ TEST(AuditChainTest, GoesOnLookingBehindAFault) {
 TEST(AuditNumbersTest, AreWrittenAsRunsAndReadBack) {
   const std::set<int64_t> numbers{3, 7, 8, 9, 12, 13};
   EXPECT_EQ(NumbersToText(numbers), "3,7-9,12-13");
-  EXPECT_EQ(NumbersFromText("3,7-9,12-13", 13), numbers);
-  EXPECT_EQ(NumbersFromText("", 1), std::set<int64_t>());
+  EXPECT_EQ(NumbersFromText("3,7-9,12-13", 13, 6), numbers);
+  EXPECT_EQ(NumbersFromText("", 1, 0), std::set<int64_t>());
   for (const char* wrong : {"0", "14", "3-", "-3", "9-7", "3,3", "4,3", "3,4",
                             "1-9000000000000000000", "x", "3,,5", " 3"}) {
-    EXPECT_EQ(NumbersFromText(wrong, 13), std::nullopt) << wrong;
+    EXPECT_EQ(NumbersFromText(wrong, 13, 13), std::nullopt) << wrong;
   }
+}
+
+TEST(AuditNumbersTest, AreNoMoreThanThereCanBe) {
+  constexpr int64_t kLast = int64_t{1} << 62;
+  EXPECT_EQ(NumbersFromText("3,7-9,12-13", kLast, 5), std::nullopt);
+  EXPECT_EQ(NumbersFromText("1-4611686018427387904", kLast, 13), std::nullopt);
 }
 
 }  // namespace

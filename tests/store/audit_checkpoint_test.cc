@@ -12,6 +12,8 @@
 #include <fstream>
 #include <sstream>
 
+#include "tests/store/fixture.h"
+
 namespace turnstone {
 namespace {
 
@@ -47,8 +49,6 @@ SigningKey Key() {
 PublicKey Public(const std::string& hex = kPublic) {
   return PublicKey::FromBytes(absl::HexStringToBytes(hex)).value();
 }
-
-absl::Time Noon() { return absl::FromUnixSeconds(1799056800); }
 
 AuditTip Tip(int64_t sequence) {
   return {sequence, std::string(32, static_cast<char>(sequence))};
@@ -99,7 +99,7 @@ TEST(SignatureTest, TakeKeysAsOpensslWritesThem) {
 
 TEST(CheckpointTest, IsALineThatIsReadBack) {
   EXPECT_THAT(Line(7), HasSubstr("{\"sequence\":7,\"chain\":\"0707"));
-  EXPECT_THAT(Line(7), HasSubstr("\"at\":\"2027-01-04T10:00:00.000000Z\""));
+  EXPECT_THAT(Line(7), HasSubstr("\"at\":\"2031-03-04T12:00:00.000000Z\""));
   AuditVerifier verifier;
   EXPECT_EQ(ReadCheckpoints(Line(3) + Line(7), Public(), verifier).value(), 2);
   // It is expected then: record 7 is not there.
