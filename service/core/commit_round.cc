@@ -8,7 +8,8 @@ constexpr absl::Duration kJumpTold = absl::Hours(1);
 
 }  // namespace
 
-void CommitRound::Do(const Batch& batch) {
+CommitRound::Spent CommitRound::Do(const Batch& batch) {
+  const absl::Duration first = core_.Elapsed();
   // First, for what is asked about is durable already: whoever follows the
   // alerts need not wait for the next commit.
   for (const Read& read : batch.reads) read(core_);
@@ -16,6 +17,7 @@ void CommitRound::Do(const Batch& batch) {
   std::vector<Answer> answers;
   answers.reserve(batch.changes.size());
   for (const Change& change : batch.changes) answers.push_back(change(core_));
+  const Spent spent{core_.Elapsed() - begin, begin - first};
   if (!answers.empty()) {
     const absl::Status committed = core_.Commit();
     AfterCommit();
@@ -25,6 +27,7 @@ void CommitRound::Do(const Batch& batch) {
   // Nobody waits: the sync that it takes is nobody's.
   if (batch.changes.empty() && batch.reads.empty()) core_.RecordLooks();
   AfterCommit();
+  return spent;
 }
 
 bool CommitRound::AskWhatIsDue() {

@@ -3,6 +3,8 @@
 // step.
 #pragma once
 
+#include <absl/time/time.h>
+
 #include <cstdint>
 #include <functional>
 #include <utility>
@@ -32,8 +34,13 @@ class CommitRound {
 
   // What was durable before is no news.
   void Begin() { announced_position_ = core_.position(); }
+  // How long the work of a batch took, without the commit.
+  struct Spent {
+    absl::Duration on_changes;
+    absl::Duration on_reads;
+  };
   // An empty batch: there is time to record who looked.
-  void Do(const Batch& batch);
+  Spent Do(const Batch& batch);
   // Looks at the machine, asks what has fallen due, and commits it. False: not
   // all of it could be recorded; try again, but not at once.
   bool AskWhatIsDue();

@@ -15,7 +15,11 @@ constexpr std::chrono::milliseconds kNapMax{1000};
 
 CommitThread::CommitThread(Core& core, ChangeHub& hub,
                            CommitThreadOptions options)
-    : core_(core), round_(core, hub), options_(options) {}
+    : core_(core),
+      round_(core, hub),
+      options_(options),
+      changes_share_(options.batch_max),
+      reads_share_(options.batch_max) {}
 
 CommitThread::~CommitThread() { Stop(); }
 
@@ -74,10 +78,10 @@ bool CommitThread::TakeBatch(absl::Time next_due, CommitRound::Batch& batch) {
                    std::min(until_due, absl::FromChrono(kNapMax))));
   wake_.wait_for(lock, nap, has_work);
   woken_ = false;
-  changes_.Take(options_.batch_max, batch.changes);
-  reads_.Take(options_.batch_max, batch.reads);
+  changes_.Take(changes_share_.pieces(), batch.changes);
+  reads_.Take(reads_share_.pieces(), batch.reads);
   // Those who wait for an answer come first, but not instead.
-  follows_.Take(options_.batch_max, batch.reads);
+  follows_.Take(reads_share_.pieces(), batch.reads);
   return !(stopping_ && batch.changes.empty() && batch.reads.empty());
 }
 
@@ -90,7 +94,9 @@ void CommitThread::Run() {
     CommitRound::Batch batch;
     const bool goes_on =
         TakeBatch(next_due.ok() ? *next_due : absl::InfiniteFuture(), batch);
-    round_.Do(batch);
+    const CommitRound::Spent spent = round_.Do(batch);
+    changes_share_.Learn(batch.changes.size(), spent.on_changes);
+    reads_share_.Learn(batch.reads.size(), spent.on_reads);
     if (!goes_on) return;
   }
 }

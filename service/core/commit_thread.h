@@ -12,6 +12,7 @@
 #include "platform/clock.h"
 #include "service/core/commit_round.h"
 #include "service/core/fair_queue.h"
+#include "service/core/round_share.h"
 
 namespace turnstone {
 
@@ -19,7 +20,8 @@ struct CommitThreadOptions {
   // Work waiting, changes and reads each; beyond it they refuse whoever has an
   // even share of it or more.
   size_t queue_max = 4096;
-  // Changes per commit.
+  // Changes per commit, and as many reads before it; fewer where they take long
+  // (RoundShare).
   size_t batch_max = 512;
 };
 
@@ -83,6 +85,10 @@ class CommitThread {
   Core& core_;
   CommitRound round_;
   const CommitThreadOptions options_;
+
+  // Of the thread itself.
+  RoundShare changes_share_;
+  RoundShare reads_share_;
 
   std::mutex mutex_;
   std::condition_variable wake_;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "service/core/commit_thread.h"
+#include "service/core/round_share.h"
 #include "tests/core/core_fixture.h"
 
 namespace turnstone {
@@ -56,6 +57,21 @@ TEST(FairQueueTest, AFullQueueRefusesThoseWhoFilledItAndNobodyElse) {
   EXPECT_TRUE(queue.Push("third", 0, 10));
 }
 
+TEST(RoundShareTest, IsWhatTakesAMomentGoingByTheLastRound) {
+  RoundShare share(500);
+  EXPECT_EQ(share.pieces(), 500u);
+  share.Learn(500, absl::Seconds(1));
+  EXPECT_EQ(share.pieces(), 10u);
+  share.Learn(0, absl::ZeroDuration());
+  EXPECT_EQ(share.pieces(), 10u);
+  share.Learn(10, absl::Milliseconds(1));
+  EXPECT_EQ(share.pieces(), 200u);
+  share.Learn(1, absl::Minutes(1));
+  EXPECT_EQ(share.pieces(), 1u);
+  share.Learn(1, absl::ZeroDuration());
+  EXPECT_EQ(share.pieces(), 500u);
+}
+
 class FloodTest : public CoreFixture {
  protected:
   // Which commit has the quiet source's event in it, if `flood` events of
@@ -93,6 +109,22 @@ class FloodTest : public CoreFixture {
 TEST_F(FloodTest, AnothersEventIsInTheNextCommitHoweverManyAreQueued) {
   EXPECT_EQ(CommitThatHasIt(0), 1);
   EXPECT_EQ(CommitThatHasIt(1000), 1);
+}
+
+TEST_F(FloodTest, WhereEachPieceTakesLongARoundTakesFew) {
+  CommitThread thread(*core_, hub_, {.queue_max = kRoom, .batch_max = 64});
+  std::vector<size_t> commits;
+  thread.OnCommit(
+      [&](size_t changes, absl::Duration) { commits.push_back(changes); });
+  for (int n = 0; n < 70; ++n) {
+    ASSERT_TRUE(thread.PushChange([&](Core&) -> CommitThread::Answer {
+      clock_.MoveTo(clock_.Now() + absl::Milliseconds(10));
+      return [](const absl::Status&) {};
+    }));
+  }
+  thread.Start();
+  thread.Stop();
+  EXPECT_THAT(commits, ElementsAre(64, 2, 2, 2));
 }
 
 }  // namespace

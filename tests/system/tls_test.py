@@ -217,7 +217,8 @@ class TlsTest(SystemTest):
         at = ["--server", f"localhost:{self.server.port}"]
         tls = ["--ca", self.keys + "/ca.pem", "--certificate",
                f"{self.keys}/{CLINICIAN}.pem"]
-        self.assertEqual(run_turnstone(*at, *tls, "alerts").returncode, 0)
+        shown = run_turnstone(*at, *tls, "alerts")
+        self.assertEqual(shown.returncode, 0, shown.stderr)
         # Not one whose certificate is for another name.
         self.assertEqual(
             run_turnstone("--server", f"127.0.0.2:{self.server.port}", *tls,
