@@ -81,7 +81,8 @@ bool HasTelephoneNumber(const std::string& text) {
           return IsDigit(c) ||
                  std::string("+-()/.,;").find(c) != std::string::npos;
         });
-    run = goes_on ? run + word : "";
+    if (!goes_on) run.clear();
+    if (goes_on) run += word;
     most = std::max(most, Digits(run));
   }
   return most >= 7;

@@ -82,8 +82,9 @@ class FloodTest : public CoreFixture {
     int heard_in = 0;
     thread.OnCommit([&](size_t, absl::Duration) { ++commits; });
     const auto push = [&](const std::string& source, auto told) {
-      const auto event = Confidence(source + std::to_string(++events_),
-                                    At("2027-01-04T09:00:00Z"), 20);
+      const std::string name = source + std::to_string(++events_);
+      v1::Event event = Confidence(name, At("2027-01-04T09:00:00Z"), 20);
+      event.set_participant(name);
       EXPECT_TRUE(thread.PushChange(
           [=, this](Core& core) -> CommitThread::Answer {
             EXPECT_TRUE(core.StageSubmit(event, by_).ok());

@@ -86,13 +86,15 @@ TEST_F(TimeTest, DischargeWithoutClosingScreening) {
 TEST_F(TimeTest, NewRulesGetTheirTimersForFactsAlreadyKnown) {
   v1::Configuration before = WithoutSignOfLife();
   v1::Configuration after = before;
-  auto& rules = *before.mutable_rule_set(0)->mutable_rule();
   // None of those that are left asks anything later, which would bring the
   // others with it.
-  for (int i = rules.size(); i-- > 0;) {
-    if (rules[i].id() != "self-harm-positive") rules.DeleteSubrange(i, 1);
+  for (v1::RuleSet& rule_set : *before.mutable_rule_set()) {
+    auto& rules = *rule_set.mutable_rule();
+    for (int i = rules.size(); i-- > 0;) {
+      if (rules[i].id() != "self-harm-positive") rules.DeleteSubrange(i, 1);
+    }
   }
-  Start(before);
+  ASSERT_TRUE(core_->Activate(before).ok());
   Submit(Planned("p", clock_.Now(), "visit-1", At("2027-01-08T10:00:00Z")));
   ASSERT_TRUE(core_->Activate(after).ok());
   MoveTo(At("2027-01-12T10:00:00Z"));

@@ -26,22 +26,19 @@ constexpr char kBase[] =
 // One row for each kind of message that is kept, its content to be given.
 const std::vector<std::string>& Rows() {
   static const auto& rows = *new std::vector<std::string>{
-      "INSERT INTO event VALUES (1, 's', 'e', 'pebble-bay', 'p', 0, x'', ?, "
-      "'A-1 A-2')",
-      "INSERT INTO event VALUES (1, 's', 'e', 'pebble-bay', 'p', 0, ?, x'', "
-      "'')",
-      "INSERT INTO alert VALUES (1, 'pebble-bay', 'p', 1, 4, 1, 0, 1, ?)",
-      "INSERT INTO outbox VALUES ('A-1/1/x/mail', 'pebble-bay', 1, 'x', "
-      "'mail', 4, 1, 0, 0, ?)",
-      "INSERT INTO duty VALUES ('pebble-bay', ?)",
-      "INSERT INTO configuration VALUES ('d', ?)",
-      "INSERT INTO version VALUES ('d', ?)",
-      "INSERT INTO shadow VALUES (1, 'd', 'pebble-bay', 'p', 'r', 's', 'e', "
-      "'', 0, ?)",
-      "INSERT INTO audit VALUES (1, 0, ?, 'a', 's', 'pebble-bay', 'p', 'd', "
-      "x'', '', NULL, x'')",
-      "INSERT INTO audit VALUES (4611686018427387904, 0, x'', 'a', 's', '', "
-      "'', '', x'', CAST(? AS TEXT), NULL, x'')",
+      R"(event VALUES (1, 's', 'e', 'pebble-bay', 'p', 0, x'', ?, 'A-1 A-2'))",
+      R"(event VALUES (1, 's', 'e', 'pebble-bay', 'p', 0, ?, x'', ''))",
+      R"(alert VALUES (1, 'pebble-bay', 'p', 1, 4, 1, 0, 1, ?))",
+      R"(outbox VALUES
+         ('A-1/1/x/mail', 'pebble-bay', 1, 'x', 'mail', 4, 1, 0, 0, ?))",
+      R"(duty VALUES ('pebble-bay', ?))",
+      R"(configuration VALUES ('d', ?))",
+      R"(version VALUES ('d', ?))",
+      R"(shadow VALUES (1, 'd', 'pebble-bay', 'p', 'r', 's', 'e', '', 0, ?))",
+      R"(audit VALUES (1, 0, ?, 'a', 's', 'pebble-bay', 'p', 'd', x'', '', NULL,
+                       x''))",
+      R"(audit VALUES (4611686018427387904, 0, x'', 'a', 's', '', '', '', x'',
+                       CAST(? AS TEXT), NULL, x''))",
   };
   return rows;
 }
@@ -138,7 +135,8 @@ int StoredRow(const uint8_t* data, size_t size) {
       std::string(reinterpret_cast<const char*>(data) + 1, size - 1)};
   // Taken back, so that the next finds the tables empty.
   const absl::Status done = db.InTransaction([&] {
-    absl::Status put = db.Run(Rows()[data[0] % Rows().size()], content);
+    absl::Status put =
+        db.Run("INSERT INTO " + Rows()[data[0] % Rows().size()], content);
     Promise(put.ok(), std::string(put.message()));
     ReadEverything(db);
     return absl::CancelledError("taken back");

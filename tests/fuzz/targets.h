@@ -1,6 +1,6 @@
 // What is fed with whatever anybody may send or write. Each takes any bytes and
 // returns 0; a crash, a sanitizer's finding or a broken promise (std::abort) is
-// a finding. libFuzzer makes up bytes (fuzzer.cc, in a build of its own);
+// a finding. libFuzzer makes up bytes (fuzzer.cc, under the sanitizers);
 // replay_test.cc gives each, in every build, the bytes kept in corpus/.
 #pragma once
 

@@ -70,7 +70,7 @@ def copy_sources():
         if copy.exists() and copy.read_bytes() == source.read_bytes():
             continue
         copy.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copy2(source, copy)
+        shutil.copy(source, copy)  # newer than what was built of the old one
 
 
 def build(program):
