@@ -3,6 +3,8 @@ from the contract. Every wait is for something to happen, never for a time."""
 
 import json
 import os
+import pathlib
+import shutil
 import signal
 import subprocess
 import tempfile
@@ -199,6 +201,23 @@ class SystemTest(unittest.TestCase):
                 server.kill()
         self.addCleanup(tidy)
         return server
+
+    def own_config(self):
+        """A copy of the shipped configuration, to be changed."""
+        folder = self.folder + "/config"
+        for name in ("rules/instruments", "rules/packs", "rules/properties",
+                     "deploy/config/sites"):
+            shutil.copytree(f"{ROOT}/{name}",
+                            f"{folder}/{os.path.basename(name)}")
+        return folder
+
+    def real_config(self):
+        """One that is served on real time, too."""
+        folder = self.own_config()
+        site = pathlib.Path(folder, "sites/pebble-bay.textproto")
+        site.write_text(
+            site.read_text().replace("PLACEHOLDER", "000 (fictional)"))
+        return folder
 
     def assertRefused(self, code, text, call, *arguments, **options):
         with self.assertRaises(grpc.RpcError) as caught:

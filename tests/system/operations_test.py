@@ -1,7 +1,6 @@
 """What an operator does, and the mistakes they make."""
 
 import os
-import shutil
 import signal
 import stat
 import unittest
@@ -11,7 +10,7 @@ from grpc import StatusCode
 
 from turnstone.v1 import version_pb2
 
-from harness import ROOT, SystemTest, phq9
+from harness import SystemTest, phq9
 
 
 class OperationsTest(SystemTest):
@@ -20,14 +19,6 @@ class OperationsTest(SystemTest):
         code = server.finish()
         self.assertNotEqual(code, 0)
         return server.raw
-
-    def own_config(self):
-        folder = self.folder + "/config"
-        shutil.copytree(ROOT + "/rules/instruments", folder + "/instruments")
-        shutil.copytree(ROOT + "/rules/packs", folder + "/packs")
-        shutil.copytree(ROOT + "/rules/properties", folder + "/properties")
-        shutil.copytree(ROOT + "/deploy/config/sites", folder + "/sites")
-        return folder
 
     def spoil(self, folder):
         pack = folder + "/packs/home-visits.textproto"
@@ -61,13 +52,7 @@ class OperationsTest(SystemTest):
         self.assertIn("PLACEHOLDER", said)
 
     def test_real_time_cannot_be_moved(self):
-        folder = self.own_config()
-        site = folder + "/sites/pebble-bay.textproto"
-        with open(site, encoding="utf-8") as file:
-            text = file.read()
-        with open(site, "w", encoding="utf-8") as file:
-            file.write(text.replace("PLACEHOLDER", "000 (fictional)"))
-        server = self.serve(clock="system", config=[folder])
+        server = self.serve(clock="system", config=[self.real_config()])
         person = server.client("o.plover", "operator")
         from google.protobuf import duration_pb2
         from turnstone.v1 import service_pb2
