@@ -16,6 +16,14 @@ set -euo pipefail
 folder=$1
 shift
 days=${DAYS:-7}
+for caller in "$@"; do
+  case ${caller%%=*} in
+    ca | ca-key | service)
+      echo "a caller cannot be called ${caller%%=*}: that is another file" >&2
+      exit 2
+      ;;
+  esac
+done
 umask 077
 mkdir -p "$folder"
 cd "$folder"

@@ -68,11 +68,11 @@ bool IsDate(const std::string& word) {
           (lengths[0] <= 2 && lengths[2] == 4));
 }
 
-// Seven digits (a subscriber's number) to fifteen (E.164), written with what
-// people put between them. Words that are dates end one.
+// Seven digits (a subscriber's number) or more, written with what people put
+// between them. Words that are dates end one.
 bool HasTelephoneNumber(const std::string& text) {
   const std::vector<std::string> words = absl::StrSplit(text, ' ');
-  std::string run;
+  size_t digits = 0;
   size_t most = 0;
   for (const std::string& word : words) {
     const bool goes_on =
@@ -81,9 +81,8 @@ bool HasTelephoneNumber(const std::string& text) {
           return IsDigit(c) ||
                  std::string("+-()/.,;").find(c) != std::string::npos;
         });
-    if (!goes_on) run.clear();
-    if (goes_on) run += word;
-    most = std::max(most, Digits(run));
+    digits = goes_on ? digits + Digits(word) : 0;
+    most = std::max(most, digits);
   }
   return most >= 7;
 }
@@ -110,7 +109,7 @@ void Look(const std::string& text, const std::string& path,
   if (found.empty()) return;
   warnings.push_back(absl::StrCat(
       path, ": holds what looks like ", absl::StrJoin(found, " and "),
-      "; it was kept as it is, leave such out of what you write next"));
+      "; leave such out of what you write"));
 }
 
 void WalkField(const Message& message, const FieldDescriptor& field,

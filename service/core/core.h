@@ -19,6 +19,7 @@
 
 #include "platform/clock.h"
 #include "rules/engine/setup.h"
+#include "service/core/caller.h"
 #include "service/core/channel_health.h"
 #include "service/core/envelope.h"
 #include "service/core/explain.h"
@@ -73,17 +74,17 @@ class Core {
   // Versions. What is changed is committed before they return. REQUIRES:
   // nothing is staged. Errors as documented in service.proto.
   //
-  // What `by` asks to put in force, for the proof that must come first.
+  // What the caller asks to put in force, for the proof that must come first.
   [[nodiscard]] absl::StatusOr<v1::VersionContent> VersionToProve(
-      const v1::ActivateVersionRequest& request, const v1::Actor& by);
+      const v1::ActivateVersionRequest& request, const Caller& caller);
   // `proof`: what the check and the proof found.
   [[nodiscard]] absl::StatusOr<v1::RuleVersion> ActivateVersion(
       const v1::ActivateVersionRequest& request, const std::string& proof,
-      const v1::Actor& by);
+      const Caller& caller);
   [[nodiscard]] absl::StatusOr<v1::RuleVersion> ConfirmVersion(
-      const v1::ConfirmVersionRequest& request, const v1::Actor& by);
+      const v1::ConfirmVersionRequest& request, const Caller& caller);
   [[nodiscard]] absl::StatusOr<v1::RuleVersion> ShadowVersion(
-      const v1::ShadowVersionRequest& request, const v1::Actor& by);
+      const v1::ShadowVersionRequest& request, const Caller& caller);
   [[nodiscard]] absl::StatusOr<v1::VersionList> ListVersions(
       const v1::ListVersionsRequest& request);
   [[nodiscard]] absl::StatusOr<v1::VersionContent> GetVersion(
@@ -195,7 +196,7 @@ class Core {
   // Operations. Errors as documented in service.proto. REQUIRES: nothing is
   // staged.
   //
-  [[nodiscard]] absl::Status CheckMayBackUp(const v1::Actor& by) const;
+  [[nodiscard]] absl::Status CheckMayBackUp(const Caller& caller) const;
   // Begins a copy of everything into the new file `path`.
   [[nodiscard]] absl::Status BeginBackUp(const std::string& path);
   struct BackUpStep {
@@ -312,10 +313,10 @@ class Core {
       const v1::RuleVersion& version);
   // What is to be in shadow by the records; null if nothing is.
   [[nodiscard]] absl::StatusOr<std::shared_ptr<const Setup>> ShadowSetup();
-  // PERMISSION_DENIED unless `by` may put rules in force at every site at which
+  // PERMISSION_DENIED unless the caller may put rules in force at every site at which
   // `next` decides otherwise, and at one at least.
   [[nodiscard]] absl::Status CheckMayActivate(
-      const v1::Actor& by, const v1::Configuration& next) const;
+      const Caller& caller, const v1::Configuration& next) const;
   [[nodiscard]] absl::Status FillPage(const v1::ListShadowRequest& request,
                                       int page_size, const SiteScope& scope,
                                       v1::ShadowPage& page);

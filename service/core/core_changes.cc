@@ -33,9 +33,12 @@ absl::StatusOr<std::optional<v1::SubmitResponse>> Core::AnsweredBefore(
     before = *std::move(found);
   }
   if (!before) return std::optional<v1::SubmitResponse>();
-  // Of an event that was erased, no more is known than its answer.
-  if (!before->erased && !google::protobuf::util::MessageDifferencer::Equals(
-                             before->event, event)) {
+  // Of an event that was erased, no more is known than its site and answer.
+  const bool same = before->erased
+                        ? before->event.site() == event.site()
+                        : google::protobuf::util::MessageDifferencer::Equals(
+                              before->event, event);
+  if (!same) {
     return absl::AlreadyExistsError(absl::StrCat(
         "eventId: \"", event.event_id(), "\" from source \"", event.source(),
         "\" was accepted before with other content; nothing was changed. Send "

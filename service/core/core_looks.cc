@@ -25,6 +25,11 @@ absl::StatusOr<v1::Disclosures> Core::ListDisclosures(
   if (absl::Status known = KnownOf(key, scope).status(); !known.ok())
     return known;
   RecordLooks();
+  if (looks_.Waiting()) {
+    return absl::FailedPreconditionError(
+        "not all looks are on record yet, for there is no room on the disk: ask "
+        "again once whoever runs the service has made some");
+  }
   const absl::StatusOr<std::vector<AuditRecord>> records = store_->AuditOf(key);
   if (!records.ok()) return Break(records.status());
   v1::Disclosures disclosures;

@@ -59,7 +59,7 @@ absl::StatusOr<std::shared_ptr<const Setup>> Core::ShadowSetup() {
 }
 
 absl::StatusOr<v1::RuleVersion> Core::ShadowVersion(
-    const v1::ShadowVersionRequest& request, const v1::Actor& by) {
+    const v1::ShadowVersionRequest& request, const Caller& caller) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   absl::Status status = RequireNote("reason", request.reason(),
                                     "why the version is to be tried out");
@@ -74,8 +74,9 @@ absl::StatusOr<v1::RuleVersion> Core::ShadowVersion(
   }
   const absl::StatusOr<v1::Configuration> content = ContentOf(*version);
   if (!content.ok()) return content.status();
-  status = CheckMayActivate(by, *content);
+  status = CheckMayActivate(caller, *content);
   if (!status.ok()) return status;
+  const v1::Actor& by = caller.by;
   const Versions::Step step{by, request.reason(), Now()};
   Audit(by, request.stop() ? "version out of shadow" : "version in shadow",
         version->digest(), request.reason());

@@ -109,13 +109,13 @@ absl::StatusOr<v1::Configuration> Core::ContentOf(
   return **std::move(content);
 }
 
-absl::Status Core::CheckMayActivate(const v1::Actor& by,
+absl::Status Core::CheckMayActivate(const Caller& caller,
                                     const v1::Configuration& next) const {
   std::vector<std::string> sites = SitesThatDiffer(*configuration_, next);
   // A new site, say, has nobody yet who could be asked.
   if (sites.empty()) sites.push_back(configuration_->site(0).id());
   for (const std::string& site : sites) {
-    absl::Status status = CheckMay(by, v1::ACTIVATE_RULES, "put rules in force",
+    absl::Status status = CheckMay(caller, v1::ACTIVATE_RULES, "put rules in force",
                                    *setup_->FindSite(site));
     if (!status.ok()) return status;
   }
@@ -123,7 +123,7 @@ absl::Status Core::CheckMayActivate(const v1::Actor& by,
 }
 
 absl::StatusOr<v1::VersionContent> Core::VersionToProve(
-    const v1::ActivateVersionRequest& request, const v1::Actor& by) {
+    const v1::ActivateVersionRequest& request, const Caller& caller) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   if (absl::Status status = RequireReason(request.reason()); !status.ok()) {
     return status;
@@ -143,7 +143,7 @@ absl::StatusOr<v1::VersionContent> Core::VersionToProve(
   }
   absl::StatusOr<v1::Configuration> configuration = ContentOf(*version);
   if (!configuration.ok()) return configuration.status();
-  absl::Status status = CheckMayActivate(by, *configuration);
+  absl::Status status = CheckMayActivate(caller, *configuration);
   if (!status.ok()) return status;
   *content.mutable_version() = *version;
   *content.mutable_configuration() = *std::move(configuration);
@@ -152,12 +152,13 @@ absl::StatusOr<v1::VersionContent> Core::VersionToProve(
 
 absl::StatusOr<v1::RuleVersion> Core::ActivateVersion(
     const v1::ActivateVersionRequest& request, const std::string& proof,
-    const v1::Actor& by) {
+    const Caller& caller) {
   // All of it again: much may have happened during the proof.
   const absl::StatusOr<v1::VersionContent> content =
-      VersionToProve(request, by);
+      VersionToProve(request, caller);
   if (!content.ok()) return content.status();
   const v1::RuleVersion& version = content->version();
+  const v1::Actor& by = caller.by;
   const Versions::Step step{by, request.reason(), Now()};
   const Setup next(content->configuration(), version.digest());
   std::vector<std::string> fewer;
@@ -179,7 +180,7 @@ absl::StatusOr<v1::RuleVersion> Core::ActivateVersion(
 }
 
 absl::StatusOr<v1::RuleVersion> Core::ConfirmVersion(
-    const v1::ConfirmVersionRequest& request, const v1::Actor& by) {
+    const v1::ConfirmVersionRequest& request, const Caller& caller) {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   if (absl::Status status = RequireReason(request.reason()); !status.ok()) {
     return status;
@@ -193,14 +194,14 @@ absl::StatusOr<v1::RuleVersion> Core::ConfirmVersion(
   }
   const absl::StatusOr<v1::Configuration> next = ContentOf(*version);
   if (!next.ok()) return next.status();
-  absl::Status status = CheckMayActivate(by, *next);
+  absl::Status status = CheckMayActivate(caller, *next);
   if (!status.ok()) return status;
-  if (Versions::ActivatedBy(*version) == by.name()) {
+  if (Versions::ActivatedBy(*version) == caller.by.name()) {
     return absl::PermissionDeniedError(
         "whoever put it in force cannot confirm it: a second person must");
   }
   status = PutInForce(*next, *version, "confirmed", "",
-                      {by, request.reason(), Now()});
+                      {caller.by, request.reason(), Now()});
   if (!status.ok()) return status;
   return versions_.Find(version->digest());
 }

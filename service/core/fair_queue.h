@@ -1,6 +1,7 @@
 // Work that waits, of several sources that are served in turn.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <deque>
 #include <map>
@@ -52,7 +53,8 @@ class FairQueue {
     const auto own = waiting_.find(source);
     const bool waits = own != waiting_.end();
     const size_t sources = waiting_.size() + (waits ? 0 : 1);
-    return (waits ? own->second.size() : 0) >= max / sources;
+    return (waits ? own->second.size() : 0) >=
+           std::max<size_t>(1, max / sources);
   }
 
   std::map<std::string, std::deque<Work>> waiting_;  // none is empty

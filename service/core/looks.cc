@@ -24,6 +24,7 @@ void Looks::Note(const v1::Actor& by, const Look& look, absl::Time now) {
     found->second.last = now;
     return;
   }
+  if (seen_.size() >= kMost && fresh_ < order_.size()) EndOldest(now);
   if (seen_.size() >= kMost) {
     ++uncounted_;
     return;
@@ -32,6 +33,17 @@ void Looks::Note(const v1::Actor& by, const Look& look, absl::Time now) {
   seen_.emplace(key, Seen{std::move(record), 0, now});
   order_.push_back(key);
   ++fresh_;
+}
+
+void Looks::EndOldest(absl::Time now) {
+  const auto oldest = seen_.find(order_.front());
+  if (oldest->second.again > 0) {
+    ended_.push_back(oldest->second.record);
+    ended_.back().at = now;
+    ended_.back().detail = Again(oldest->second.again, oldest->second.last);
+  }
+  seen_.erase(oldest);
+  order_.pop_front();
 }
 
 size_t Looks::Ended(absl::Time now) const {
@@ -51,9 +63,9 @@ bool Looks::Due(absl::Time now) const {
 }
 
 std::vector<AuditRecord> Looks::Records(absl::Time now) const {
-  std::vector<AuditRecord> records;
+  std::vector<AuditRecord> records = ended_;
   const size_t ended = Ended(now);
-  records.reserve(ended + fresh_ + 1);
+  records.reserve(ended_.size() + ended + fresh_ + 1);
   for (size_t i = 0; i < ended; ++i) {
     const Seen& seen = seen_.at(order_[i]);
     if (seen.again == 0) continue;
@@ -83,6 +95,7 @@ void Looks::Recorded(absl::Time now) {
     order_.pop_front();
   }
   fresh_ = 0;
+  ended_.clear();
   uncounted_ = 0;
 }
 
@@ -99,6 +112,9 @@ void Looks::Forget(const ParticipantKey& key) {
   }
   order_ = std::move(kept);
   fresh_ = fresh;
+  std::erase_if(ended_, [&key](const AuditRecord& record) {
+    return record.about == key;
+  });
 }
 
 }  // namespace turnstone

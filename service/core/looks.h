@@ -1,12 +1,12 @@
 // Who looked at what, until it is in the audit. A look is on record once; how
 // often the same person looked at the same again within the hour is told at the
 // end of it. So a list that is drawn again every few seconds does not fill the
-// record, and nobody's looking is left out.
+// record.
 //
 // A look is answered before it is on record, and never fails because it cannot
 // be recorded: nobody must be kept from seeing an alert because the disk is
-// full. A crash may take the looks of the last second, and how often somebody
-// looked again.
+// full. A crash may take the looks of the last second; it or a stop, how often
+// somebody looked again.
 #pragma once
 
 #include <absl/time/time.h>
@@ -27,12 +27,15 @@ struct Look {
   std::string what;          // the audit's action: "saw the participant's page"
   ParticipantKey whose;      // no participant: of a whole site, or of all
   std::string subject = {};  // alert id; may be empty
+
+  auto operator<=>(const Look&) const = default;
 };
 
 // Single-thread.
 class Looks {
  public:
-  // Kept in memory; beyond it looks are only counted.
+  // Kept in memory. Beyond it those on record are let go, and what cannot be
+  // put on record is only counted.
   static constexpr size_t kMost = 50000;
   static constexpr absl::Duration kAgainWithin = absl::Hours(1);
   // Recorded at once when so many wait, and after so long at the latest.
@@ -59,12 +62,15 @@ class Looks {
     int64_t again = 0;
     absl::Time last;
   };
+  // Ends the hour of the oldest look that is on record.
+  void EndOldest(absl::Time now);
   // How many at the front are on record, and their hour is over.
   [[nodiscard]] size_t Ended(absl::Time now) const;
 
   std::map<Key, Seen> seen_;
   std::deque<Key> order_;  // by first look
   size_t fresh_ = 0;       // how many at the back are not on record yet
+  std::vector<AuditRecord> ended_;  // before their hour was over
   int64_t uncounted_ = 0;  // looks for which there was no room
 };
 

@@ -39,4 +39,14 @@ absl::Status CheckMay(const v1::Actor& by, v1::Right right,
       "; these may: ", RolesThatMay(right, site)));
 }
 
+absl::Status CheckMay(const Caller& caller, v1::Right right,
+                      const std::string& what, const Site& site) {
+  if (caller.sites.Covers(site.config.id())) {
+    return CheckMay(caller.by, right, what, site);
+  }
+  return absl::PermissionDeniedError(absl::StrCat(
+      caller.by.name(), " is not known at ", site.config.id(), " as one who may ",
+      what, ", which it takes; these may: ", RolesThatMay(right, site)));
+}
+
 }  // namespace turnstone

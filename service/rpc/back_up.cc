@@ -28,7 +28,7 @@ void BackUpReactor::Begin() {
         PassGate(core, entered_.who, v1::BackUpRequest());
     if (!caller.ok()) return End(caller.status());
     by_ = caller->by;
-    if (absl::Status status = core.CheckMayBackUp(by_); !status.ok()) {
+    if (absl::Status status = core.CheckMayBackUp(*caller); !status.ok()) {
       return End(status);
     }
     absl::StatusOr<std::string> path = tools_.folder.Begin();

@@ -70,6 +70,14 @@ LookList LooksAt(const v1::Disclosures& seen) {
   return {{"saw who had looked", {seen.site(), seen.participant()}}};
 }
 
+LookList LooksAt(const v1::Handover& seen) {
+  LookList looks;
+  for (const v1::Alert& alert : seen.alert()) {
+    looks.push_back(AtAlert("saw a hand-over with the alert", alert));
+  }
+  return looks;
+}
+
 LookList LooksAt(const std::vector<v1::Alert>& followed) {
   LookList looks;
   looks.reserve(followed.size());

@@ -33,18 +33,20 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
 grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
     grpc::CallbackServerContext* context,
     const v1::ConfirmVersionRequest* request, v1::RuleVersion* response) {
+  WarnOfFreeText(*context, *request);
   return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
-                   return core.ConfirmVersion(*request, caller.by);
+                   return core.ConfirmVersion(*request, caller);
                  });
 }
 
 grpc::ServerUnaryReactor* RuleServiceImpl::ShadowVersion(
     grpc::CallbackServerContext* context,
     const v1::ShadowVersionRequest* request, v1::RuleVersion* response) {
+  WarnOfFreeText(*context, *request);
   return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
-                   return core.ShadowVersion(*request, caller.by);
+                   return core.ShadowVersion(*request, caller);
                  });
 }
 
@@ -60,23 +62,24 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
     reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
+  WarnOfFreeText(*context, *request);
   const auto finish = [reactor](const absl::Status& status) {
     reactor->Finish(ToGrpc(status));
   };
   const auto put_in_force = [=](const std::string& proof, Core& core,
-                                const v1::Actor& by) {
+                                const Caller& caller) {
     absl::StatusOr<v1::RuleVersion> version =
-        core.ActivateVersion(*request, proof, by);
+        core.ActivateVersion(*request, proof, caller);
     const absl::Status status = version.status();
     if (version.ok()) *response = *std::move(version);
     finish(status);
   };
   const auto prove = [=, this](const v1::Configuration& configuration,
-                               absl::Time now, const v1::Actor& by) {
+                               absl::Time now, const Caller& caller) {
     const absl::StatusOr<std::string> proof = prover_(configuration, now);
     if (!proof.ok()) return finish(proof.status());
     const bool taken = entrance_.thread.PushRead(
-        [=](Core& core) { put_in_force(*proof, core, by); });
+        [=](Core& core) { put_in_force(*proof, core, caller); });
     if (!taken) finish(QueueFull());
   };
   const bool taken = entrance_.thread.PushRead(
@@ -86,11 +89,11 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ActivateVersion(
             PassGate(core, entered.who, *request);
         if (!caller.ok()) return finish(caller.status());
         const absl::StatusOr<v1::VersionContent> content =
-            core.VersionToProve(*request, caller->by);
+            core.VersionToProve(*request, *caller);
         if (!content.ok()) return finish(content.status());
         const bool taken_up = background_.Push(
-            [=, pass = entered.pass, now = core.Now(), by = caller->by] {
-              prove(content->configuration(), now, by);
+            [=, pass = entered.pass, now = core.Now(), caller = *caller] {
+              prove(content->configuration(), now, caller);
             });
         if (!taken_up) finish(QueueFull());
       },

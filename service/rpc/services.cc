@@ -12,7 +12,6 @@ namespace turnstone {
 grpc::ServerUnaryReactor* EventServiceImpl::Submit(
     grpc::CallbackServerContext* context, const v1::SubmitRequest* request,
     v1::SubmitResponse* response) {
-  WarnOfFreeText(*context, *request);
   return RunChange(context, entrance_, request, response,
                    [request](Core& core, const Caller& caller) {
                      return core.StageSubmit(request->event(), caller.by);

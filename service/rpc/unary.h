@@ -30,6 +30,7 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
     reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
+  WarnOfFreeText(*context, *request);
   const bool taken = entrance.thread.PushChange(
       [=, entered = *entered](Core& core) -> CommitThread::Answer {
         // Whoever gave up waiting has not been promised anything.
@@ -43,6 +44,7 @@ grpc::ServerUnaryReactor* RunChange(grpc::CallbackServerContext* context,
         absl::StatusOr<Response> staged =
             caller.ok() ? stage(core, *caller) : caller.status();
         const absl::Status result = staged.status();
+        if (staged.ok()) NoteLooks(caller->by, *staged, core);
         if (staged.ok()) *response = *std::move(staged);
         return [reactor, result](const absl::Status& committed) {
           // First: a refusal may rest on what was to be committed with it.
@@ -94,7 +96,6 @@ grpc::ServerUnaryReactor* RunChange(
     grpc::CallbackServerContext* context, const Entrance& entrance,
     const Request* request, Response* response,
     absl::StatusOr<Response> (Core::*stage)(const Request&, const v1::Actor&)) {
-  WarnOfFreeText(*context, *request);
   return RunChange(context, entrance, request, response,
                    [request, stage](Core& core, const Caller& caller) {
                      return (core.*stage)(*request, caller.by);

@@ -8,7 +8,7 @@ namespace turnstone {
 
 // For each note or reason in `request` that looks as if it said who somebody
 // is, a line "turnstone-warning" of metadata behind the answer, whatever the
-// answer. To be called before Finish.
+// answer; see service.proto. To be called before Finish.
 void WarnOfFreeText(grpc::CallbackServerContext& context,
                     const google::protobuf::Message& request);
 

@@ -12,7 +12,7 @@ namespace turnstone::query {
 namespace {
 
 constexpr char kSelectEvent[] =
-    "SELECT sequence, recorded, recorded_by, content, alert_ids FROM event ";
+    "SELECT sequence, recorded, recorded_by, content, alert_ids, site FROM event ";
 
 absl::StatusOr<StoredEvent> ReadEvent(const Statement& row) {
   StoredEvent stored;
@@ -25,6 +25,7 @@ absl::StatusOr<StoredEvent> ReadEvent(const Statement& row) {
   if (!status.ok()) return status;
   stored.alert_ids = absl::StrSplit(row.Bytes(4), ' ', absl::SkipEmpty());
   stored.erased = row.Bytes(3).empty();
+  if (stored.erased) stored.event.set_site(row.Bytes(5));
   return stored;
 }
 

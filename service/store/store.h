@@ -48,7 +48,8 @@ struct StoredEvent {
   v1::Actor recorded_by;
   v1::Event event;
   std::vector<std::string> alert_ids;  // as first answered
-  // The participant was erased: `event` and `recorded_by` are empty.
+  // The participant was erased: `event` has no more than its site, and
+  // `recorded_by` is empty.
   bool erased = false;
 };
 

@@ -25,7 +25,7 @@ class ShadowTest : public CoreFixture {
     request.set_digest(digest);
     request.set_stop(stop);
     request.set_reason("to see what it would do");
-    return core_->ShadowVersion(request, lead_);
+    return core_->ShadowVersion(request, {lead_, SiteScope::All()});
   }
   // Proposes it and puts it in shadow.
   void ShadowOf(const v1::Configuration& configuration) {

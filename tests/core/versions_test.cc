@@ -35,14 +35,15 @@ class VersionsTest : public CoreFixture {
     v1::ActivateVersionRequest request;
     request.set_digest(digest);
     request.set_reason("agreed on in the team meeting");
-    return core_->ActivateVersion(request, "all proved", by);
+    return core_->ActivateVersion(request, "all proved",
+                                  {by, SiteScope::All()});
   }
   absl::StatusOr<v1::RuleVersion> Confirm(const std::string& digest,
                                           const v1::Actor& by) {
     v1::ConfirmVersionRequest request;
     request.set_digest(digest);
     request.set_reason("looked at it with the lead");
-    return core_->ConfirmVersion(request, by);
+    return core_->ConfirmVersion(request, {by, SiteScope::All()});
   }
   // "STATUS: what by whom, what by whom" of every version, in the order shown.
   std::vector<std::string> Versions() {
@@ -155,7 +156,7 @@ TEST_F(VersionsTest, OnlyWhoMayPutsRulesInForceAndSaysWhy) {
   v1::ActivateVersionRequest silent;
   silent.set_digest(digest);
   EXPECT_TRUE(absl::IsInvalidArgument(
-      core_->ActivateVersion(silent, "", lead_).status()));
+      core_->ActivateVersion(silent, "", {lead_, SiteScope::All()}).status()));
   EXPECT_EQ(DigestOf(core_->configuration()), DigestOf(WithoutSignOfLife()));
 }
 

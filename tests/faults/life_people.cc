@@ -194,7 +194,7 @@ void Life::TouchShadow() {
   }
   request.set_digest(shadow_);
   const absl::Status status =
-      service_.core().ShadowVersion(request, lead).status();
+      service_.core().ShadowVersion(request, {lead, SiteScope::All()}).status();
   Say(absl::StrCat("shadow: ", status.ToString()));
 }
 

@@ -104,7 +104,7 @@ class FloodTest(SystemTest):
         except ConnectionResetError:
             pass
 
-    def test_neither_delays_anothers_alert(self):
+    def test_neither_costs_another_an_alert(self):
         slow = self.never_get_to_the_point()
         quiet = statistics.median(self.send_alarming("quiet"))
         with subprocess.Popen([sys.executable, __file__, "flood",
