@@ -107,9 +107,9 @@ void Look(const std::string& text, const std::string& path,
           std::vector<std::string>& warnings) {
   const std::vector<std::string> found = Identifying(text);
   if (found.empty()) return;
-  warnings.push_back(absl::StrCat(
-      path, ": holds what looks like ", absl::StrJoin(found, " and "),
-      "; leave such out of what you write"));
+  warnings.push_back(absl::StrCat(path, ": holds what looks like ",
+                                  absl::StrJoin(found, " and "),
+                                  "; leave such out of what you write"));
 }
 
 void WalkField(const Message& message, const FieldDescriptor& field,

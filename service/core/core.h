@@ -313,8 +313,8 @@ class Core {
       const v1::RuleVersion& version);
   // What is to be in shadow by the records; null if nothing is.
   [[nodiscard]] absl::StatusOr<std::shared_ptr<const Setup>> ShadowSetup();
-  // PERMISSION_DENIED unless the caller may put rules in force at every site at which
-  // `next` decides otherwise, and at one at least.
+  // PERMISSION_DENIED unless the caller may put rules in force at every site at
+  // which `next` decides otherwise, and at one at least.
   [[nodiscard]] absl::Status CheckMayActivate(
       const Caller& caller, const v1::Configuration& next) const;
   [[nodiscard]] absl::Status FillPage(const v1::ListShadowRequest& request,

@@ -27,7 +27,8 @@ absl::StatusOr<v1::Disclosures> Core::ListDisclosures(
   RecordLooks();
   if (looks_.Waiting()) {
     return absl::FailedPreconditionError(
-        "not all looks are on record yet, for there is no room on the disk: ask "
+        "not all looks are on record yet, for there is no room on the disk: "
+        "ask "
         "again once whoever runs the service has made some");
   }
   const absl::StatusOr<std::vector<AuditRecord>> records = store_->AuditOf(key);

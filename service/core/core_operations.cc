@@ -65,7 +65,8 @@ std::vector<std::string> OpenOnes(const std::vector<v1::Alert>& alerts) {
 absl::Status Core::CheckMayBackUp(const Caller& caller) const {
   if (absl::Status status = CheckUsable(); !status.ok()) return status;
   for (const auto& [id, site] : setup_->sites()) {
-    absl::Status status = CheckMay(caller, v1::BACK_UP, "have a backup made", site);
+    absl::Status status =
+        CheckMay(caller, v1::BACK_UP, "have a backup made", site);
     if (!status.ok()) return status;
   }
   return absl::OkStatus();

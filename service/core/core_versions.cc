@@ -115,8 +115,9 @@ absl::Status Core::CheckMayActivate(const Caller& caller,
   // A new site, say, has nobody yet who could be asked.
   if (sites.empty()) sites.push_back(configuration_->site(0).id());
   for (const std::string& site : sites) {
-    absl::Status status = CheckMay(caller, v1::ACTIVATE_RULES, "put rules in force",
-                                   *setup_->FindSite(site));
+    absl::Status status =
+        CheckMay(caller, v1::ACTIVATE_RULES, "put rules in force",
+                 *setup_->FindSite(site));
     if (!status.ok()) return status;
   }
   return absl::OkStatus();

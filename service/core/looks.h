@@ -71,7 +71,7 @@ class Looks {
   std::deque<Key> order_;  // by first look
   size_t fresh_ = 0;       // how many at the back are not on record yet
   std::vector<AuditRecord> ended_;  // before their hour was over
-  int64_t uncounted_ = 0;  // looks for which there was no room
+  int64_t uncounted_ = 0;           // looks for which there was no room
 };
 
 }  // namespace turnstone

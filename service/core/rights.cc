@@ -44,9 +44,10 @@ absl::Status CheckMay(const Caller& caller, v1::Right right,
   if (caller.sites.Covers(site.config.id())) {
     return CheckMay(caller.by, right, what, site);
   }
-  return absl::PermissionDeniedError(absl::StrCat(
-      caller.by.name(), " is not known at ", site.config.id(), " as one who may ",
-      what, ", which it takes; these may: ", RolesThatMay(right, site)));
+  return absl::PermissionDeniedError(
+      absl::StrCat(caller.by.name(), " is not known at ", site.config.id(),
+                   " as one who may ", what,
+                   ", which it takes; these may: ", RolesThatMay(right, site)));
 }
 
 }  // namespace turnstone

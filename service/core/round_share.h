@@ -9,9 +9,9 @@
 namespace turnstone {
 
 // As many pieces as take about kRoundMax, going by those of the last round, and
-// one at least: so that whoever comes meanwhile waits for little more than that,
-// however much others have sent. One piece that takes longer is not cut short.
-// Thread-compatible.
+// one at least: so that whoever comes meanwhile waits for little more than
+// that, however much others have sent. One piece that takes longer is not cut
+// short. Thread-compatible.
 class RoundShare {
  public:
   // Common practice, no source: little beside the time people notice, much

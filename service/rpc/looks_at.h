@@ -1,6 +1,6 @@
 // What each answer shows of whom, for the audit. There is one for every answer
-// that RunRead and RunChange give: a new one does not compile before somebody has
-// decided.
+// that RunRead and RunChange give: a new one does not compile before somebody
+// has decided.
 #pragma once
 
 #include <algorithm>

@@ -12,7 +12,8 @@ namespace turnstone::query {
 namespace {
 
 constexpr char kSelectEvent[] =
-    "SELECT sequence, recorded, recorded_by, content, alert_ids, site FROM event ";
+    "SELECT sequence, recorded, recorded_by, content, alert_ids, site FROM "
+    "event ";
 
 absl::StatusOr<StoredEvent> ReadEvent(const Statement& row) {
   StoredEvent stored;

@@ -199,8 +199,9 @@ TEST_F(DiskFullTest, LooksAreKeptInMindUntilThereIsRoom) {
   v1::ListDisclosuresRequest request;
   request.set_participant("p1");
   MoveTo(clock_.Now() + absl::Minutes(20));
-  EXPECT_EQ(
-      core_->ListDisclosures(request, SiteScope::All())->disclosure_size(), 0);
+  // It says rather that it is not complete.
+  EXPECT_TRUE(absl::IsFailedPrecondition(
+      core_->ListDisclosures(request, SiteScope::All()).status()));
   EXPECT_FALSE(core_->broken());
   MakeRoom();
   const v1::Disclosures listed =

@@ -177,5 +177,27 @@ TEST(LooksUnit, OfAParticipantAreForgotten) {
   }
 }
 
+// Whoever has much read to them cannot keep others' looks off the record.
+TEST(LooksRoomTest, WhatIsOnRecordMakesRoomForWhatIsNot) {
+  Looks looks;
+  v1::Actor by;
+  by.set_name("r.sorrel");
+  const absl::Time now = absl::UnixEpoch();
+  const auto look = [&](size_t number) {
+    looks.Note(by, {"saw the alert", {"s", "p"}, absl::StrCat("A-", number)},
+               now);
+  };
+  for (size_t number = 0; number < Looks::kMost; ++number) look(number);
+  look(0);
+  EXPECT_EQ(looks.Records(now).size(), Looks::kMost);
+  looks.Recorded(now);
+  look(Looks::kMost);
+  const std::vector<AuditRecord> records = looks.Records(now);
+  ASSERT_EQ(records.size(), 2u);
+  EXPECT_EQ(records[0].subject, "A-0");
+  EXPECT_THAT(records[0].detail, testing::HasSubstr("1 more time"));
+  EXPECT_EQ(records[1].subject, absl::StrCat("A-", Looks::kMost));
+}
+
 }  // namespace
 }  // namespace turnstone

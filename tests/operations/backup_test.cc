@@ -166,10 +166,14 @@ TEST_F(BackupTest, ThatIsGivenUpDisturbsNothing) {
 }
 
 TEST_F(BackupTest, IsForThoseAloneWhoMay) {
-  EXPECT_TRUE(core_->CheckMayBackUp(steward_).ok());
-  const absl::Status refused = core_->CheckMayBackUp(person_);
+  EXPECT_TRUE(core_->CheckMayBackUp({steward_, SiteScope::All()}).ok());
+  const absl::Status refused =
+      core_->CheckMayBackUp({person_, SiteScope::All()});
   EXPECT_TRUE(absl::IsPermissionDenied(refused));
   EXPECT_THAT(std::string(refused.message()), HasSubstr("data-steward"));
+  // One of that name and role, whom this site does not know.
+  EXPECT_TRUE(absl::IsPermissionDenied(
+      core_->CheckMayBackUp({steward_, SiteScope({"elsewhere"})})));
 }
 
 TEST_F(BackupTest, IsMadeOneAtATime) {

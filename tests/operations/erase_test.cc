@@ -180,6 +180,11 @@ TEST_F(EraseTest, KeepsOnceForEverAndEveryCount) {
     const v1::SubmitResponse again =
         Submit(Of(Phq9Total("q1", At("2027-01-04T10:00:00Z"), 3)));
     EXPECT_TRUE(again.repeated_submission());
+    // Of another site it is another's, and must not be told that it is there.
+    v1::Event elsewhere = Of(Phq9Total("q1", At("2027-01-04T10:00:00Z"), 3));
+    elsewhere.set_site("elsewhere");
+    EXPECT_TRUE(
+        absl::IsAlreadyExists(core_->StageSubmit(elsewhere, by_).status()));
     EXPECT_EQ(again.sequence(), first_.sequence());
     EXPECT_EQ(again.recorded_time().seconds(),
               first_.recorded_time().seconds());

@@ -88,7 +88,8 @@ absl::Status World::StartShadow() {
   v1::ShadowVersionRequest request;
   request.set_digest(DigestOf(configuration_));
   request.set_reason("to hold the two against each other");
-  absl::Status status = core_->ShadowVersion(request, {lead, SiteScope::All()}).status();
+  absl::Status status =
+      core_->ShadowVersion(request, {lead, SiteScope::All()}).status();
   // It is in shadow already, where this failed before for want of an answer.
   if (absl::IsFailedPrecondition(status)) status = absl::OkStatus();
   return status.ok() ? Settle() : status;

@@ -205,9 +205,10 @@ class AccessTest(SystemTest):
         # This server has no folder for one; whoever may is told so.
         self.assertEqual(code_of(self.caller("watch"), method, request),
                          StatusCode.FAILED_PRECONDITION)
-        self.assertEqual(
-            code_of(self.caller(name_of("operator", SITES[0])), method,
-                    request), StatusCode.PERMISSION_DENIED)
+        for kind in ("operator", "watch"):
+            self.assertEqual(
+                code_of(self.caller(name_of(kind, SITES[0])), method, request),
+                StatusCode.PERMISSION_DENIED)
 
     def test_what_one_says_beside_a_certificate_does_not_count(self):
         ask = self.caller(name_of("intake", SITES[0])).unary_unary(

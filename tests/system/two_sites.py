@@ -38,6 +38,9 @@ def add_callers(site):
         to.add(id=name, role=role, certificate_uri=[uri(name)])
     # The same everywhere.
     site.system.add(id="watch", role="operator", certificate_uri=[uri("watch")])
+    # One that this site knows and the other does not.
+    name = name_of("watch", site.id)
+    site.system.add(id=name, role="operator", certificate_uri=[uri(name)])
     # Of the one site a clinician, of the other a supervisor.
     site.person.add(
         id="both", certificate_uri=[uri("both")],
@@ -72,7 +75,8 @@ def make_certificates(folder, callers, days=7):
 
 
 def every_caller():
-    return [name_of(kind, site) for kind in ROLES for site in SITES] + [
+    return [name_of(kind, site) for kind in (*ROLES, "watch")
+            for site in SITES] + [
         "watch", "both", "stranger"]
 
 
