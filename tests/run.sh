@@ -23,9 +23,10 @@ build() {
     cmake --build "build/$1" --parallel "$(nproc)" --target "$2"
 }
 
+# One more at a time than there are processors: some wait for the disk.
 run_tests() {
   step "$1: testing" "$logs/$1-tests.log" \
-    ctest --preset "$1" --parallel "$(nproc)" --no-label-summary \
+    ctest --preset "$1" --parallel "$(($(nproc) + 1))" --no-label-summary \
     --no-tests=error
 }
 

@@ -13,7 +13,6 @@ Usage: tidy.py ROOT BUILD
 """
 
 import collections
-import concurrent.futures
 import functools
 import hashlib
 import json
@@ -94,11 +93,10 @@ def main():
     (build / "tidy").mkdir(exist_ok=True)
     todo = list(units_to_check(root, build))
     unclean = 0
-    with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-        look = functools.partial(findings_in, root)
-        for findings in pool.map(look, todo):
-            unclean += bool(findings)
-            print(findings, end="", flush=True)
+    for unit in todo:
+        findings = findings_in(root, unit)
+        unclean += bool(findings)
+        print(findings, end="", flush=True)
     print(f"{len(todo)} units looked at")
     sys.exit(unclean > 0)
 
