@@ -22,14 +22,13 @@ absl::StatusOr<v1::Disclosures> Core::ListDisclosures(
   const absl::StatusOr<std::string> site = SiteOrOnly(request.site());
   if (!site.ok()) return site.status();
   const ParticipantKey key{*site, request.participant()};
-  if (absl::Status known = KnownOf(key, scope).status(); !known.ok())
-    return known;
+  absl::Status known = KnownOf(key, scope).status();
+  if (!known.ok()) return known;
   RecordLooks();
   if (looks_.Waiting()) {
     return absl::FailedPreconditionError(
         "not all looks are on record yet, for there is no room on the disk: "
-        "ask "
-        "again once whoever runs the service has made some");
+        "ask again once whoever runs the service has made some");
   }
   const absl::StatusOr<std::vector<AuditRecord>> records = store_->AuditOf(key);
   if (!records.ok()) return Break(records.status());

@@ -35,12 +35,17 @@ void Looks::Note(const v1::Actor& by, const Look& look, absl::Time now) {
   ++fresh_;
 }
 
+AuditRecord Looks::AtItsEnd(const Seen& seen, absl::Time now) {
+  AuditRecord record = seen.record;
+  record.at = now;
+  record.detail = Again(seen.again, seen.last);
+  return record;
+}
+
 void Looks::EndOldest(absl::Time now) {
   const auto oldest = seen_.find(order_.front());
   if (oldest->second.again > 0) {
-    ended_.push_back(oldest->second.record);
-    ended_.back().at = now;
-    ended_.back().detail = Again(oldest->second.again, oldest->second.last);
+    ended_.push_back(AtItsEnd(oldest->second, now));
   }
   seen_.erase(oldest);
   order_.pop_front();
@@ -68,10 +73,7 @@ std::vector<AuditRecord> Looks::Records(absl::Time now) const {
   records.reserve(ended_.size() + ended + fresh_ + 1);
   for (size_t i = 0; i < ended; ++i) {
     const Seen& seen = seen_.at(order_[i]);
-    if (seen.again == 0) continue;
-    records.push_back(seen.record);
-    records.back().at = now;
-    records.back().detail = Again(seen.again, seen.last);
+    if (seen.again > 0) records.push_back(AtItsEnd(seen, now));
   }
   for (size_t i = order_.size() - fresh_; i < order_.size(); ++i) {
     records.push_back(seen_.at(order_[i]).record);

@@ -62,6 +62,8 @@ class Looks {
     int64_t again = 0;
     absl::Time last;
   };
+  // What is to be on record at its end of one that was seen again.
+  [[nodiscard]] static AuditRecord AtItsEnd(const Seen& seen, absl::Time now);
   // Ends the hour of the oldest look that is on record.
   void EndOldest(absl::Time now);
   // How many at the front are on record, and their hour is over.

@@ -24,7 +24,6 @@ grpc::ServerWriteReactor<v1::BackUpProgress>* OperationsServiceImpl::BackUp(
 grpc::ServerUnaryReactor* OperationsServiceImpl::EraseParticipant(
     grpc::CallbackServerContext* context,
     const v1::EraseParticipantRequest* request, v1::Erasure* response) {
-  WarnOfFreeText(*context, *request);
   return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.EraseParticipant(*request, caller.by);

@@ -33,7 +33,6 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ListShadow(
 grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
     grpc::CallbackServerContext* context,
     const v1::ConfirmVersionRequest* request, v1::RuleVersion* response) {
-  WarnOfFreeText(*context, *request);
   return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.ConfirmVersion(*request, caller);
@@ -43,7 +42,6 @@ grpc::ServerUnaryReactor* RuleServiceImpl::ConfirmVersion(
 grpc::ServerUnaryReactor* RuleServiceImpl::ShadowVersion(
     grpc::CallbackServerContext* context,
     const v1::ShadowVersionRequest* request, v1::RuleVersion* response) {
-  WarnOfFreeText(*context, *request);
   return RunRead(context, entrance_, request, response,
                  [request](Core& core, const Caller& caller) {
                    return core.ShadowVersion(*request, caller);

@@ -70,6 +70,7 @@ grpc::ServerUnaryReactor* RunRead(grpc::CallbackServerContext* context,
     reactor->Finish(ToGrpc(entered.status()));
     return reactor;
   }
+  WarnOfFreeText(*context, *request);
   const bool taken = entrance.thread.PushRead(
       [=, entered = *entered](Core& core) {
         if (context->IsCancelled()) {
